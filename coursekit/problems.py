@@ -1,0 +1,75 @@
+"""What is wrong with something a person gave us, where, and how to mend it.
+
+The bottom layer: everything else may import it, it imports nothing of ours.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+
+@dataclass(frozen=True)
+class Where:
+    """The place of a problem: a field, and where known its line and file.
+
+    >>> str(Where("stuck_vehicle.mass", line=7, file="ford-exit.yaml"))
+    'ford-exit.yaml:7: stuck_vehicle.mass'
+    >>> str(Where("stuck_vehicle.mass"))
+    'stuck_vehicle.mass'
+    """
+
+    field: str
+    line: int | None = None
+    file: str | None = None
+
+    def __str__(self) -> str:
+        if self.file is None:
+            return self.field if self.line is None else f"line {self.line}: {self.field}"
+        return f"{self.file}:{self.line or 1}: {self.field}"
+
+
+@dataclass(frozen=True)
+class Problem:
+    """One thing that is wrong, worded for the person who can mend it.
+
+    >>> print(Problem(Where("mass"), "2300 kN is a force", "Write for example 2300 kg"))
+    mass: 2300 kN is a force. Write for example 2300 kg.
+    """
+
+    where: Where
+    what: str
+    mend: str
+
+    def __str__(self) -> str:
+        return f"{self.where}: {_sentence(self.what)} {_sentence(self.mend)}"
+
+    def in_file(self, file: str, line: int | None = None) -> Problem:
+        """Return the same problem with the file (and line, if none is known) named."""
+        where = replace(self.where, file=file, line=self.where.line or line)
+        return replace(self, where=where)
+
+
+def _sentence(text: str) -> str:
+    return text if text.endswith((".", "?", "!")) else f"{text}."
+
+
+class CoursekitError(Exception):
+    """The base of every error that the project raises on purpose."""
+
+
+class Problems(CoursekitError, ValueError):
+    """All problems of one piece of input, raised once.
+
+    >>> raise Problems([Problem(Where("id"), "It is empty", "Give one")])
+    Traceback (most recent call last):
+    ...
+    coursekit.problems.Problems: id: It is empty. Give one.
+    """
+
+    def __init__(self, items: Iterable[Problem]) -> None:
+        self.items = tuple(items)
+        super().__init__(self.items)
+
+    def __str__(self) -> str:
+        return "\n".join(str(item) for item in self.items)
