@@ -1,1 +1,1 @@
-
+"""The scenario with its tasks, fresh numbers for each student, and its proof."""

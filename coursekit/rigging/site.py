@@ -1,0 +1,133 @@
+"""The ground, its anchors, and the whole situation that a rig stands in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+
+from coursekit.mechanics.nomenclature import Newton, Radian, Ratio
+from coursekit.mechanics.tables import (
+    ANCHOR_FACTOR_TESTED,
+    ANCHOR_FACTOR_UNTESTED,
+    KINETIC_ALLOWANCE,
+    LOWEST_GRIP,
+    SURFACES,
+    TOW_ALLOWANCE,
+    design_factor,
+)
+from coursekit.rigging.gear import Item
+from coursekit.rigging.vehicle import Position, Vehicle
+
+ANCHOR_KINDS = ("tree", "rock", "ground-anchor", "vehicle", "structure")
+BOGGED = ("none", "hubs", "sills", "bonnet")
+METHODS = ("vector", "field-rule")
+# These have nothing to shackle to: a sling goes round them.
+WRAPPED_ANCHORS = frozenset({"tree", "rock", "structure"})
+
+
+@dataclass(frozen=True)
+class Ground:
+    """What the wheels stand on: rolling share, slope, and how deep it holds them."""
+
+    surface: str | None = None
+    rolling: Ratio | None = None
+    slope: Radian = 0.0
+    downhill: Radian | None = None
+    bogged: str = "none"
+
+    @property
+    def coefficient(self) -> Ratio:
+        """Rolling resistance over weight: the scenario's own figure before the table's."""
+        if self.rolling is not None:
+            return self.rolling
+        return SURFACES[self.surface].rolling if self.surface else 0.0
+
+    @property
+    def table_grip(self) -> Ratio:
+        """Grip that the table gives this surface; the lowest where none is stated."""
+        return SURFACES[self.surface].grip if self.surface else LOWEST_GRIP
+
+
+@dataclass(frozen=True)
+class Anchor:
+    """A tree, rock or the like, with what an assessor says it holds."""
+
+    id: str
+    kind: str
+    at: Position
+    holds: Newton
+    tested: bool = False
+    edge: str = "rounded"
+
+
+@dataclass(frozen=True)
+class Policy:
+    """The school's rules; defaults are common practice, no source, unless a table says."""
+
+    factors: Mapping[str, float] = field(default_factory=dict)
+    anchor_factor: float | None = None
+    sling_factors: str = "b30.9"
+    tow_allowance: float = TOW_ALLOWANCE
+    kinetic_allowance: float = KINETIC_ALLOWANCE
+    stop_on: tuple[str, ...] = ("off-line-pull", "strap-mismatch")
+
+    def factor(self, kind: str) -> float:
+        """Return the factor that turns the breaking strength of a kind into its limit."""
+        return self.factors.get(kind, design_factor(kind))
+
+    def anchor(self, anchor: Anchor) -> float:
+        """Return the factor on what an anchor is said to hold."""
+        if anchor.tested:
+            return ANCHOR_FACTOR_TESTED
+        return ANCHOR_FACTOR_UNTESTED if self.anchor_factor is None else self.anchor_factor
+
+
+@dataclass(frozen=True)
+class Situation:
+    """Everything that a rig is solved against."""
+
+    method: str
+    stuck: Vehicle
+    recovery: Vehicle | None
+    ground: Ground
+    anchors: Mapping[str, Anchor]
+    gear: Mapping[str, Item]
+    policy: Policy = Policy()
+
+    def vehicles(self) -> Iterator[tuple[str, Vehicle]]:
+        """Yield the vehicles that are there, by their name in a place."""
+        yield "stuck_vehicle", self.stuck
+        if self.recovery is not None:
+            yield "recovery_vehicle", self.recovery
+
+    def vehicle_at(self, place: str) -> Vehicle | None:
+        """Return the vehicle that a place belongs to, None for an anchor."""
+        name = place.partition(".")[0]
+        return dict(self.vehicles()).get(name)
+
+    def point_at(self, place: str) -> Item | None:
+        """Return the vehicle point of a place, None for a winch or an anchor."""
+        vehicle = self.vehicle_at(place)
+        return None if vehicle is None else vehicle.points.get(place.partition(".")[2])
+
+    def position(self, place: str) -> Position:
+        """Return where a place is on the plan.
+
+        Raises KeyError for a place that does not exist: `rig.check` reports it first.
+        """
+        vehicle = self.vehicle_at(place)
+        return vehicle.at if vehicle is not None else self.anchors[place].at
+
+    def has_place(self, place: str) -> bool:
+        """Whether gear can be joined at a place: an anchor, a point, or a winch."""
+        if place in self.anchors:
+            return True
+        vehicle = self.vehicle_at(place)
+        name = place.partition(".")[2]
+        if vehicle is None:
+            return False
+        return name in vehicle.points or (name == "winch" and vehicle.winch is not None)
+
+    def grip(self, vehicle: Vehicle) -> Ratio:
+        """Return the grip a vehicle can count on."""
+        return self.ground.table_grip if vehicle.grip is None else vehicle.grip

@@ -1,0 +1,116 @@
+"""The step chain: one mechanism for truth, carried forward, slips and working.
+
+A solution is an ordered chain of steps.  Folding the rules gives the truth;
+folding them with a student's own earlier answers in place gives what follows
+from those; folding a slip's rule gives the number that the slip leads to; and
+printing the chain gives the worked solution.  So a formula, its explanation,
+its marking and its diagnosis stand in one place.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+# Rules read floats, flags and None (a quantity that has no meaning for this rig).
+Values = Mapping[str, Any]
+Rule = Callable[[Values], Any]
+
+
+@dataclass(frozen=True)
+class Slip:
+    """A named wrong rule that people really use, beside the right one.
+
+    `share` is the part of the marks that a task still gives for it: none where
+    the slip is the dangerous one.  `text` explains it, with `{given}`, `{truth}`
+    and the values of the chain at hand.
+    """
+
+    key: str
+    name: str
+    rule: Rule
+    text: str
+    share: float = 0.5
+
+
+@dataclass(frozen=True)
+class Step:
+    """One step of a solution: rule, words, source and the slips that bend it."""
+
+    key: str
+    name: str
+    symbol: str
+    unit: str
+    formula: str
+    source: str
+    rule: Rule
+    needs: tuple[str, ...] = ()
+    slips: tuple[Slip, ...] = ()
+    rounds: str = "up"
+
+    def value(self, values: Values) -> Any:
+        """Return the step's value; None where a value it needs has no meaning."""
+        return _guarded(self.rule, self.needs, values)
+
+    def slipped(self, slip: Slip, values: Values) -> Any:
+        """Return what one of its slips gives on the same values."""
+        return _guarded(slip.rule, self.needs, values)
+
+
+def _guarded(rule: Rule, needs: tuple[str, ...], values: Values) -> Any:
+    if any(values.get(need) is None for need in needs):
+        return None
+    return rule(values)
+
+
+@dataclass(frozen=True)
+class Chain:
+    """The given data and the steps of one rig, in an order that can be folded."""
+
+    given: Values
+    steps: tuple[Step, ...]
+    _by_key: Mapping[str, Step] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "_by_key", {step.key: step for step in self.steps})
+
+    def __iter__(self) -> Iterator[Step]:
+        return iter(self.steps)
+
+    def __contains__(self, key: str) -> bool:
+        return key in self._by_key
+
+    def step(self, key: str) -> Step:
+        """Return the step of a key; KeyError where the chain has none."""
+        return self._by_key[key]
+
+    def fold(self, own: Values | None = None) -> dict[str, Any]:
+        """Return the value of every step, with `own` answers in place of their steps.
+
+        >>> double = Step("b", "b", "b", "N", "2 a", "", lambda v: 2 * v["a"], ("a",))
+        >>> chain = Chain({"m": 3.0}, (Step("a", "a", "a", "N", "m", "", lambda v: v["m"]), double))
+        >>> chain.fold()["b"], chain.fold({"a": 5.0})["b"]
+        (6.0, 10.0)
+        """
+        own = own or {}
+        values: dict[str, Any] = dict(self.given)
+        for step in self.steps:
+            values[step.key] = own[step.key] if step.key in own else step.value(values)
+        return values
+
+    def upstream(self, key: str) -> tuple[Step, ...]:
+        """Return the steps that a step rests on, nearest first."""
+        found: dict[str, Step] = {}
+        waiting = list(self.step(key).needs)
+        while waiting:
+            need = waiting.pop(0)
+            if need in self._by_key and need not in found:
+                found[need] = self._by_key[need]
+                waiting.extend(found[need].needs)
+        return tuple(found.values())
+
+    def working(self, key: str) -> tuple[Step, ...]:
+        """Return the steps that lead to a step, and the step, in the order of solving."""
+        wanted = {step.key for step in self.upstream(key)} | {key}
+        return tuple(step for step in self.steps if step.key in wanted)
