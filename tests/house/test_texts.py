@@ -1,0 +1,89 @@
+"""Every text that a user reads can be taken out for translation."""
+
+import ast
+import re
+from io import StringIO
+from pathlib import Path
+
+import pytest
+from babel.messages.catalog import Catalog
+from babel.messages.frontend import CommandLineInterface
+from babel.messages.pofile import read_po
+from jinja2 import Environment, nodes
+
+from tests.house.tree import PACKAGE, ROOT, name_of, python_files, template_files
+
+MARKS = {"_", "gettext", "lazy_gettext", "ngettext", "lazy_ngettext", "pgettext"}
+NAMED = re.compile(r"%\((\w+)\)s")
+
+
+@pytest.fixture(scope="module")
+def catalogue(tmp_path_factory: pytest.TempPathFactory) -> Catalog:
+    target = tmp_path_factory.mktemp("texts") / "messages.pot"
+    command = ["pybabel", "-q", "extract", "-F", str(ROOT / "pyproject.toml")]
+    marks = [option for mark in ("lazy_gettext", "lazy_ngettext:1,2") for option in ("-k", mark)]
+    with pytest.MonkeyPatch.context() as patch:
+        patch.chdir(ROOT)
+        CommandLineInterface().run([*command, *marks, "-o", str(target), "."])
+    return read_po(StringIO(target.read_text("utf-8")))
+
+
+def _called(node: ast.Call) -> str:
+    return node.func.id if isinstance(node.func, ast.Name) else getattr(node.func, "attr", "")
+
+
+def _marked_in_python(path: Path) -> list[ast.Call]:
+    tree = ast.parse(path.read_text("utf-8"))
+    calls = [node for node in ast.walk(tree) if isinstance(node, ast.Call)]
+    return [call for call in calls if _called(call) in MARKS]
+
+
+def _marked_in_template(path: Path) -> list[str]:
+    tree = Environment(extensions=["jinja2.ext.i18n"], autoescape=True).parse(
+        path.read_text("utf-8")
+    )
+    return [
+        call.args[0].value
+        for call in tree.find_all(nodes.Call)
+        if isinstance(call.node, nodes.Name)
+        and call.node.name in MARKS
+        and isinstance(call.args[0], nodes.Const)
+    ]
+
+
+def _messages(catalogue: Catalog) -> set[str]:
+    return {part for message in catalogue for part in _parts(message.id)}
+
+
+def _parts(message: str | tuple[str, ...] | list[str]) -> list[str]:
+    return [message] if isinstance(message, str) else list(message)
+
+
+@pytest.mark.parametrize("path", python_files(PACKAGE / "web"), ids=name_of)
+def test_each_text_in_python_is_a_literal_that_can_be_extracted(path: Path) -> None:
+    calls = _marked_in_python(path)
+
+    assert [call.lineno for call in calls if not isinstance(call.args[0], ast.Constant)] == []
+
+
+def test_extraction_finds_the_texts_of_every_template(catalogue: Catalog) -> None:
+    marked = {text for path in template_files() for text in _marked_in_template(path)}
+
+    assert marked
+    assert marked - _messages(catalogue) == set()
+
+
+def test_extraction_finds_the_texts_of_every_module(catalogue: Catalog) -> None:
+    calls = [call for path in python_files(PACKAGE / "web") for call in _marked_in_python(path)]
+    marked = {call.args[0].value for call in calls if isinstance(call.args[0], ast.Constant)}
+
+    assert marked
+    assert marked - _messages(catalogue) == set()
+
+
+def test_values_in_a_text_have_names_so_that_another_language_can_move_them(
+    catalogue: Catalog,
+) -> None:
+    unnamed = re.compile(r"(?<!%)%[sdrf]|\{\}")
+
+    assert [text for text in _messages(catalogue) if unnamed.search(NAMED.sub("", text))] == []
