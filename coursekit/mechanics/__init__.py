@@ -1,1 +1,30 @@
+"""The formulas of vehicle recovery, as pure functions of SI floats.
 
+The layer's rule: a module here reads no file, clock, setting or random number,
+knows no vehicle, rig or school, and imports nothing of ours but `problems`.  It
+takes numbers in SI units and gives numbers in SI units, unrounded.  A value
+that a formula does not hold for is refused with `ranges.OutOfRange`, never
+clamped and never extrapolated.
+
+Each docstring is the record of its formula: units, limits, the side on which it
+errs, and the source.  The house tests read them, scale every formula by random
+units, and require a check against something outside this project for each.
+
+==================  ==========================================================
+`constants`         gravity and the exact factors between units
+`nomenclature`      unit aliases, and the glossary of parameter names
+`ranges`            the refusal of numbers that a formula does not hold for
+`tables`            published and customary figures, each row with its source
+`resistance`        what holds the stuck vehicle: grade, rolling, bogging
+`line`              tension past pulleys, the pull, the load on a turn
+`winch`             wraps, layers and the pull that each layer leaves
+`sling`             what the hitch of a sling does to its rating
+`item`              limit, use and safety factor of one piece of gear
+`anchor`            what an anchor may carry; when a vehicle drags
+`kinetic`           the snatch with a stretching rope: peak, speeds, energy
+`snatch`            the same pull as a chain of swings of its tension
+`oscillation`       one such swing
+`tow`               the pull off the line of travel, and what the tug needs
+`clearance`         how far away people stand
+==================  ==========================================================
+"""
