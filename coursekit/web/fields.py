@@ -1,0 +1,140 @@
+"""Forms and fields that lose nothing: what was typed stays, the message stands beside it."""
+
+from __future__ import annotations
+
+import secrets
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from babel.numbers import get_decimal_symbol
+from flask_babel import get_locale
+from flask_babel import lazy_gettext as _l
+from flask_wtf import FlaskForm
+from wtforms import Field, StringField, ValidationError
+from wtforms.validators import InputRequired, Length
+
+from coursekit.problems import CoursekitError, Problem, Problems
+from coursekit.quantities.errors import QuantityError
+from coursekit.quantities.parse import Quantity, parse_quantity
+from coursekit.quantities.units import Kind, units_for
+from coursekit.web.security import token_is_stale
+
+STALE = _l(
+    "This page stood open for long, or you signed in again. "
+    "What you typed is still here: send it once more."
+)
+NEEDED = _l("Fill this in.")
+TOO_LONG = _l("At most %(max)d characters.")
+
+
+class Form(FlaskForm):  # type: ignore[misc]  # flask_wtf ships no types
+    """The base of every form: stale tokens keep the text, problems find their field."""
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.notices: list[str] = []
+
+    def validate(self, extra_validators: Mapping[str, Sequence[Any]] | None = None) -> bool:
+        """Whether what was sent may be acted upon."""
+        holds = bool(super().validate(extra_validators))
+        if token_is_stale():
+            self.notices.append(str(STALE))
+            return False
+        return holds
+
+    def show(self, error: CoursekitError) -> None:
+        """Put an error of a service beside the fields it speaks of, else above the form."""
+        if isinstance(error, Problems):
+            for problem in error.items:
+                self._show_problem(problem)
+        else:
+            self.notices.append(str(error))
+
+    @property
+    def status(self) -> int:
+        """The status of the page that shows this form: 422 where something is to be mended."""
+        return 422 if self.notices or self.errors else 200
+
+    def _show_problem(self, problem: Problem) -> None:
+        message = f"{problem.what}. {problem.mend}."
+        field = self._fields.get(problem.where.field)
+        if field is None:
+            self.notices.append(message)
+        else:
+            field.errors = (*field.errors, message)
+
+
+class Press(Form):
+    """A form that is only a button."""
+
+
+def fresh_key() -> str:
+    """Return an idempotency key: a form that is sent twice counts once."""
+    return secrets.token_urlsafe(16)
+
+
+def required(longest: int = 200) -> list[Any]:
+    """Return the validators of a text that must be there."""
+    return [InputRequired(NEEDED), Length(max=longest, message=str(TOO_LONG) % {"max": longest})]
+
+
+def decimal_comma() -> bool:
+    """Whether this person's school writes decimals with a comma."""
+    locale = get_locale()
+    return bool(locale and get_decimal_symbol(locale) == ",")
+
+
+class QuantityField(StringField):
+    """A number with its unit in one text, a list of units beside it.
+
+    A unit typed in the text goes before the one chosen; a missing or ambiguous
+    unit is asked for, and what was typed always comes back as it was.
+    """
+
+    def __init__(self, label: Any = None, kind: Kind = Kind.FORCE, **kwargs: Any) -> None:
+        super().__init__(label, **kwargs)
+        self.kind = kind
+        self.chosen_unit = ""
+        self.quantity: Quantity | None = None
+
+    @property
+    def unit_name(self) -> str:
+        """The name of the list of units beside the text."""
+        return f"{self.name}-unit"
+
+    @property
+    def units(self) -> tuple[str, ...]:
+        """The units on the list."""
+        return tuple(unit.symbol for unit in units_for(self.kind) if unit.symbol)
+
+    @property
+    def typed(self) -> str:
+        """The answer as typed: the text, with the chosen unit where the text has none."""
+        text = (self.data or "").strip()
+        bare = bool(text) and not any(c.isalpha() or c in "%°" for c in text)
+        return f"{text} {self.chosen_unit}".strip() if bare else text
+
+    def process(self, formdata: Any, data: Any = None, extra_filters: Any = None) -> None:
+        """Read the text and, beside it, the unit that was chosen."""
+        super().process(formdata, data, extra_filters)
+        if formdata is not None and self.unit_name in formdata:
+            self.chosen_unit = str(formdata.get(self.unit_name, ""))[:32]
+
+    def pre_validate(self, form: Any) -> None:
+        """Read the quantity, or say what is wrong with it and how to mend it."""
+        if not (self.data or "").strip():
+            return
+        try:
+            self.quantity = parse_quantity(
+                self.data or "",
+                self.kind,
+                decimal_comma=decimal_comma(),
+                default_unit=self.chosen_unit or None,
+            )
+        except QuantityError as error:
+            raise ValidationError(str(error)) from error
+
+
+def error_id(field: Field) -> str:
+    """Return the id of the message that belongs to a field."""
+    return f"{field.id}-error"

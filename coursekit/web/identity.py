@@ -1,0 +1,79 @@
+"""Who sends this request: one signed token in the cookie, looked up once a request."""
+
+from __future__ import annotations
+
+from flask import current_app, g, session
+
+from coursekit.services import accounts
+from coursekit.services.accounts import Person
+from coursekit.services.actor import Actor
+from coursekit.store.unit import Unit
+from coursekit.web import clock
+
+UNIT = "coursekit-unit"
+TOKEN = "token"
+RETURN_CODE = "return-code"
+UTC_ZONE = "UTC"
+
+
+def unit() -> Unit:
+    """Return the app's unit of work, which every service takes first."""
+    found: Unit = current_app.extensions[UNIT]
+    return found
+
+
+def person() -> Person | None:
+    """Return the person who is signed in, None for a visitor or an ended sign-in."""
+    if "person" not in g:
+        g.person = _look_up()
+    found: Person | None = g.person
+    return found
+
+
+def someone() -> Person:
+    """Return the person who is signed in, behind a rule that lets nobody else through."""
+    found = person()
+    if found is None:
+        raise LookupError("a page for signed-in people was reached without a sign-in")
+    return found
+
+
+def actor() -> Actor:
+    """Return the signed-in person as services want it."""
+    return someone().actor
+
+
+def begin(token: str, return_code: str = "") -> None:
+    """Keep a sign-in in the cookie; a new sign-in shares nothing with what was before."""
+    session.clear()
+    session[TOKEN] = token
+    session[RETURN_CODE] = return_code
+    session.permanent = True
+    g.pop("person", None)
+
+
+def end() -> None:
+    """Forget the sign-in in the cookie."""
+    session.clear()
+    g.pop("person", None)
+
+
+def token() -> str:
+    """Return the token of the present sign-in."""
+    return str(session[TOKEN])
+
+
+def return_code() -> str:
+    """Return the student's return code where this device joined with it, else nothing."""
+    return str(session.get(RETURN_CODE, ""))
+
+
+def timezone() -> str:
+    """Return the time zone in which this person reads dates."""
+    found = person()
+    return found.school.timezone if found else UTC_ZONE
+
+
+def _look_up() -> Person | None:
+    kept = session.get(TOKEN)
+    return accounts.person_of(unit(), kept, clock.now()) if kept else None

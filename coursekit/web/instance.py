@@ -1,0 +1,41 @@
+"""The instance folder: where the embedded database and the secret key live."""
+
+from __future__ import annotations
+
+import os
+import secrets
+from pathlib import Path
+
+from coursekit.files.resources import checkout_dir
+
+KEY_FILE = "secret-key"
+KEY_BYTES = 32
+
+
+def instance_folder() -> Path:
+    """Return the folder that `COURSEKIT_INSTANCE` names, else `instance` of the checkout."""
+    named = os.environ.get("COURSEKIT_INSTANCE")
+    return Path(named).resolve() if named else (checkout_dir() or Path.cwd()) / "instance"
+
+
+def secret_key(folder: Path) -> str:
+    """Return the key that signs cookies; the first start makes it, for its owner's eyes only."""
+    folder.mkdir(parents=True, exist_ok=True)
+    path = folder / KEY_FILE
+    if not path.exists():
+        _publish(path, secrets.token_hex(KEY_BYTES))
+    return path.read_text(encoding="ascii").strip()
+
+
+def _publish(path: Path, key: str) -> None:
+    """Write the key whole or not at all: several workers may start at once."""
+    draft = path.with_name(f".{path.name}-{secrets.token_hex(8)}")
+    descriptor = os.open(draft, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+    with os.fdopen(descriptor, "w", encoding="ascii") as file:
+        file.write(key)
+    try:
+        os.link(draft, path)
+    except FileExistsError:
+        pass  # another worker was first, and its key counts
+    finally:
+        draft.unlink()
