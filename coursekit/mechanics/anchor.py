@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from coursekit.mechanics.nomenclature import Newton, Radian, Ratio
+from coursekit.mechanics.nomenclature import Newton, Radian, Ratio, YesNo
 from coursekit.mechanics.ranges import (
     FULL_TURN,
     LARGEST,
@@ -104,7 +104,7 @@ def drags(
     slope: Radian,
     downhill_bearing: Radian,
     grip: Ratio,
-) -> bool:
+) -> YesNo:
     r"""Say whether a braked vehicle is dragged by the rig's force.
 
     .. math:: |\vec F + W \sin\theta \, \hat d| > \mu W \cos\theta

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from coursekit.mechanics.nomenclature import Metre, Ratio
+from coursekit.mechanics.nomenclature import Metre, Ratio, YesNo
 from coursekit.mechanics.ranges import require_not_negative, require_positive
 
 KINETIC_LENGTHS: Final[Ratio] = 1.5
@@ -50,7 +50,7 @@ def kinetic_stand_off(rigged_length: Metre) -> Metre:
     return KINETIC_LENGTHS * rigged_length
 
 
-def line_stand_off(farthest_points: Metre, line_in_use: Metre, is_wire: bool) -> Metre:
+def line_stand_off(farthest_points: Metre, line_in_use: Metre, is_wire: YesNo) -> Metre:
     r"""Return how far away people stand from a line that is pulled.
 
     .. math:: D = \max(D_{far}, L) \text{, on wire } \max(D_{far}, 2L)

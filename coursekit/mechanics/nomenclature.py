@@ -16,6 +16,8 @@ from numpy.typing import NDArray
 
 Ratio = Annotated[float, "-"]
 Count = Annotated[int, "count"]
+Word = Annotated[str, ""]
+YesNo = Annotated[bool, ""]
 Second = Annotated[float, "s"]
 Kilogram = Annotated[float, "kg"]
 Metre = Annotated[float, "m"]
@@ -64,8 +66,8 @@ GLOSSARY: Final[Mapping[str, Term]] = MappingProxyType(
         "factor": Term("-", "Figure of the formula's own table"),
         "farthest_points": Term("m", "Distance between the two farthest points of the rig"),
         "first_layer_pull": Term("N", "Rated pull of the winch on its first layer"),
-        "force_east": Term("N", "Eastward part of the rig's force on the vehicle, along the ground"),
-        "force_north": Term("N", "Northward part of the rig's force on the vehicle, along the ground"),
+        "force_east": Term("N", "Eastward part of the rig's force on the vehicle"),
+        "force_north": Term("N", "Northward part of the rig's force on the vehicle"),
         "grade": Term("N", "Grade resistance; negative where the way out leads downhill"),
         "gravity": Term("m/s^2", "Acceleration of free fall"),
         "grip": Term("-", "Tyre-ground friction that can be counted on"),

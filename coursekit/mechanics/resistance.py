@@ -10,7 +10,14 @@ import math
 from typing import Final
 
 from coursekit.mechanics.constants import STANDARD_GRAVITY
-from coursekit.mechanics.nomenclature import Kilogram, MetrePerSecondSquared, Newton, Radian, Ratio
+from coursekit.mechanics.nomenclature import (
+    Kilogram,
+    MetrePerSecondSquared,
+    Newton,
+    Radian,
+    Ratio,
+    YesNo,
+)
 from coursekit.mechanics.ranges import (
     FULL_TURN,
     require_finite,
@@ -345,7 +352,7 @@ def runaway_force(grade: Newton, rolling: Newton) -> Newton:
     return max(0.0, -(grade + rolling))
 
 
-def rolls_back(slope: Radian, exit_off_uphill: Radian, coefficient: Ratio) -> bool:
+def rolls_back(slope: Radian, exit_off_uphill: Radian, coefficient: Ratio) -> YesNo:
     r"""Say whether the vehicle would roll back once the line goes slack.
 
     .. math:: \tan\theta \cos\varphi > c

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import Final
 
-from coursekit.mechanics.nomenclature import Radian, Ratio
+from coursekit.mechanics.nomenclature import Radian, Ratio, Word
 from coursekit.mechanics.ranges import require_in_range, require_known
 
 HITCHES: Final = ("straight", "choker", "basket")
@@ -16,7 +16,7 @@ ANGLE_DUST: Final[Radian] = 1e-9
 """An angle past a bound by no more than this is at the bound: rounding, not rigging."""
 
 
-def hitch_factor(hitch: str, included_angle: Radian, rule: str = "b30.9") -> Ratio | None:
+def hitch_factor(hitch: Word, included_angle: Radian, rule: Word = "b30.9") -> Ratio | None:
     r"""Return what the hitch multiplies a sling's rating by.
 
     .. math:: f = 2 \cos(\alpha / 2) \text{ for a basket}

@@ -13,7 +13,7 @@ from types import MappingProxyType
 from typing import Final
 
 from coursekit.mechanics.constants import SHORT_TON, STANDARD_GRAVITY
-from coursekit.mechanics.nomenclature import Count, Newton, Ratio
+from coursekit.mechanics.nomenclature import Count, Newton, Ratio, Word
 
 _ENGINEERING_TABLES = "general engineering tables, second-hand"
 _ARMY_FRACTIONS = "Commonwealth army recovery fractions"
@@ -77,7 +77,10 @@ SURFACES: Final[Mapping[str, Surface]] = MappingProxyType(
         ),
         "deep-mud": Surface(0.50, 0.25, f"{_ARMY_FRACTIONS}: bog 1/2, second-hand", _CUSTOM),
         "snow": Surface(
-            0.20, 0.20, f"middle of 0.1 to 0.3, {_ENGINEERING_TABLES}", f"{_NOON}: snow 0.20 to 0.25"
+            0.20,
+            0.20,
+            f"middle of 0.1 to 0.3, {_ENGINEERING_TABLES}",
+            f"{_NOON}: snow 0.20 to 0.25",
         ),
     }
 )
@@ -172,7 +175,7 @@ CARBON_BOW_SHACKLES: Final[tuple[BowShackleRow, ...]] = (
 )
 
 
-def design_factor(kind: str) -> Ratio:
+def design_factor(kind: Word) -> Ratio:
     """Return what the MBS of an item of this kind is divided by.
 
     Parameters
