@@ -13,7 +13,7 @@ from jinja2 import Environment, nodes
 
 from tests.house.tree import PACKAGE, ROOT, name_of, python_files, template_files
 
-MARKS = {"_", "gettext", "lazy_gettext", "ngettext", "lazy_ngettext", "pgettext"}
+MARKS = {"_", "_l", "gettext", "lazy_gettext", "ngettext", "pgettext"}
 NAMED = re.compile(r"%\((\w+)\)s")
 
 
@@ -21,10 +21,11 @@ NAMED = re.compile(r"%\((\w+)\)s")
 def catalogue(tmp_path_factory: pytest.TempPathFactory) -> Catalog:
     target = tmp_path_factory.mktemp("texts") / "messages.pot"
     command = ["pybabel", "-q", "extract", "-F", str(ROOT / "pyproject.toml")]
-    marks = [option for mark in ("lazy_gettext", "lazy_ngettext:1,2") for option in ("-k", mark)]
     with pytest.MonkeyPatch.context() as patch:
         patch.chdir(ROOT)
-        CommandLineInterface().run([*command, *marks, "-o", str(target), "."])
+        CommandLineInterface().run(
+            [*command, "-k", "_l", "-k", "lazy_gettext", "-o", str(target), "."]
+        )
     return read_po(StringIO(target.read_text("utf-8")))
 
 

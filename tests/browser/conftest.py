@@ -1,0 +1,69 @@
+"""Chromium, a running demo school, and visitors with a phone or a laptop."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, sync_playwright
+
+from tests.browser.server import School, running
+from tests.browser.visitor import Visitor
+
+CHROMIUM = "/usr/bin/chromium"
+QUIET = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+PHONE = {"viewport": {"width": 360, "height": 740}, "has_touch": True, "is_mobile": True}
+LAPTOP = {"viewport": {"width": 1280, "height": 800}}
+
+Meet = Callable[..., Visitor]
+
+
+@pytest.fixture(scope="session")
+def chromium() -> Iterator[Browser]:
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
+        yield browser
+        browser.close()
+
+
+@pytest.fixture(scope="session")
+def school(tmp_path_factory: pytest.TempPathFactory) -> Iterator[School]:
+    with running(tmp_path_factory.mktemp("instance"), "--demo") as demo:
+        yield demo
+
+
+@pytest.fixture(scope="session")
+def shots(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The folder of the pictures: COURSEKIT_SHOTS, to look at them after the run."""
+    chosen = os.environ.get("COURSEKIT_SHOTS")
+    folder = Path(chosen) if chosen else tmp_path_factory.mktemp("shots")
+    folder.mkdir(parents=True, exist_ok=True)
+    return folder
+
+
+@pytest.fixture
+def meet(chromium: Browser, school: School, shots: Path) -> Iterator[Meet]:
+    """Make a visitor with a device of their own; at the end nothing may be left to complain of."""
+    met: list[Visitor] = []
+
+    def make(name: str, device: dict[str, Any], *, scripts: bool = True) -> Visitor:
+        context = chromium.new_context(**device, java_script_enabled=scripts, locale="en-GB")
+        context.set_default_timeout(10_000)
+        met.append(Visitor(context.new_page(), school.address, shots, name, scripts=scripts))
+        return met[-1]
+
+    yield make
+    for visitor in met:
+        visitor.page.context.close()
+    assert [f"{who.name}: {each}" for who in met for each in who.complaints] == []
