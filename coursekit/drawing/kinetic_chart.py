@@ -1,0 +1,135 @@
+"""The force in the rope of a snatch over time, against what the rig can take."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from coursekit.drawing.canvas import (
+    BLUE,
+    GREEN,
+    INK,
+    SOFT,
+    VERMILLION,
+    add_key,
+    as_svg,
+    name_axes,
+    new_chart,
+)
+from coursekit.quantities.display import show_load, show_pair
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+KILO = 1e3
+FAR = 1e3
+"""How many limits high the area over the limit is: beyond any sheet."""
+HEADROOM = 1.12
+"""Room above the highest line, as a share of it."""
+
+
+@dataclass(frozen=True)
+class SnatchLoads:
+    """What a kinetic pull does: the force over time, and the loads to hold it against.
+
+    Seconds and newtons.  `limit` is the smallest in the load path, `weakest`
+    the item that it belongs to; None where no item has one.
+    """
+
+    times: Sequence[float]
+    forces: Sequence[float]
+    resistance: float
+    peak: float
+    design: float
+    limit: float | None = None
+    weakest: str = ""
+
+
+@dataclass(frozen=True)
+class SnatchWords:
+    """The words of the chart, with the numbers left open, to be translated."""
+
+    title: str = "Force in the rope"
+    within: str = "The design load is within the smallest limit"
+    over: str = "The design load is over the smallest limit"
+    unknown: str = "No item of the load path has a limit"
+    breaks_out: str = "The vehicle comes free"
+    stays: str = "The vehicle stays stuck"
+    time: str = "time from when the rope comes taut, s"
+    force: str = "force, kN"
+    rope: str = "rope, peak {load}"
+    resistance: str = "resistance {load}"
+    design: str = "design load {load}"
+    limit: str = "smallest limit {load}, {item}"
+    beyond: str = "over the limit"
+
+
+def kinetic_chart(snatch: SnatchLoads, words: SnatchWords | None = None) -> bytes:
+    """Return the chart as an SVG file, the same bytes for the same snatch."""
+    words = words or SnatchWords()
+    figure, axes = new_chart()
+    _draw_force(axes, snatch, words)
+    _draw_loads(axes, snatch, words)
+    top = max(snatch.peak, snatch.design, snatch.resistance, snatch.limit or 0.0)
+    axes.set_ylim(0.0, HEADROOM * top / KILO or 1.0)
+    axes.set_xlim(0.0, max(snatch.times[-1], 1e-3))
+    name_axes(axes, words.time, words.force)
+    add_key(figure)
+    return as_svg(figure, words.title, describe_snatch(snatch, words))
+
+
+def describe_snatch(snatch: SnatchLoads, words: SnatchWords | None = None) -> str:
+    """Return in words what the chart shows, for those who do not see it.
+
+    >>> describe_snatch(SnatchLoads((0.0, 0.1), (0.0, 3e4), 2e4, 3e4, 3.9e4, 4.5e4, "rope-k"))
+    'The vehicle comes free: rope, peak 30.0 kN, resistance 20.0 kN. The design load is within the
+    smallest limit: design load 39.0 kN, smallest limit 45.0 kN, rope-k.'
+    """
+    words = words or SnatchWords()
+    moved = words.breaks_out if snatch.peak > snatch.resistance else words.stays
+    rope, resistance, design, *limit = _phrases(snatch, words)
+    judged = ", ".join([design, *limit])
+    return f"{moved}: {rope}, {resistance}. {_verdict(snatch, words)}: {judged}."
+
+
+def _verdict(snatch: SnatchLoads, words: SnatchWords) -> str:
+    if snatch.limit is None:
+        return words.unknown
+    return words.within if snatch.design <= snatch.limit else words.over
+
+
+def _phrases(snatch: SnatchLoads, words: SnatchWords) -> list[str]:
+    rope = words.rope.format(load=show_load(snatch.peak))
+    resistance = words.resistance.format(load=show_load(snatch.resistance))
+    if snatch.limit is None:
+        return [rope, resistance, words.design.format(load=show_load(snatch.design))]
+    design, limit = show_pair(snatch.design, snatch.limit)
+    return [
+        rope,
+        resistance,
+        words.design.format(load=design),
+        words.limit.format(load=limit, item=snatch.weakest),
+    ]
+
+
+def _draw_force(axes: Axes, snatch: SnatchLoads, words: SnatchWords) -> None:
+    kilonewtons = [force / KILO for force in snatch.forces]
+    axes.plot(snatch.times, kilonewtons, color=BLUE, linewidth=3, label=_phrases(snatch, words)[0])
+    highest = max(range(len(kilonewtons)), key=kilonewtons.__getitem__)
+    axes.plot(snatch.times[highest], kilonewtons[highest], "o", color=BLUE, markersize=9,
+              clip_on=False)  # fmt: skip
+
+
+def _draw_loads(axes: Axes, snatch: SnatchLoads, words: SnatchWords) -> None:
+    _, resistance, design, *limit = _phrases(snatch, words)
+    axes.axhline(snatch.resistance / KILO, color=SOFT, linestyle=":", linewidth=2.5,
+                 label=resistance)  # fmt: skip
+    axes.axhline(snatch.design / KILO, color=INK, linestyle="--", linewidth=2, label=design)
+    if snatch.limit is not None:
+        safe = snatch.design <= snatch.limit
+        axes.axhline(snatch.limit / KILO, color=GREEN if safe else VERMILLION, linestyle="-.",
+                     linewidth=2.5, label=limit[0])  # fmt: skip
+        axes.axhspan(snatch.limit / KILO, FAR * snatch.limit / KILO, facecolor="none",
+                     edgecolor=VERMILLION, hatch="//", linewidth=0, alpha=0.6,
+                     label=words.beyond)  # fmt: skip
