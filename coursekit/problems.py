@@ -5,8 +5,8 @@ The bottom layer: everything else may import it, it imports nothing of ours.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field, replace
 
 
 @dataclass(frozen=True)
@@ -73,3 +73,26 @@ class Problems(CoursekitError, ValueError):
 
     def __str__(self) -> str:
         return "\n".join(str(item) for item in self.items)
+
+
+def _as_it_stands(text: str) -> str:
+    return text
+
+
+@dataclass(frozen=True)
+class Message:
+    """A sentence for a person: a text that can be translated, and its numbers.
+
+    >>> str(Message("{item} carries {load}.", {"item": "oak", "load": "16.5 kN"}))
+    'oak carries 16.5 kN.'
+    """
+
+    template: str
+    values: Mapping[str, object] = field(default_factory=dict)
+
+    def text(self, translate: Callable[[str], str] = _as_it_stands) -> str:
+        """Return the sentence, its text put through a translator first."""
+        return translate(self.template).format(**self.values)
+
+    def __str__(self) -> str:
+        return self.text()

@@ -44,6 +44,7 @@ SHACKLES = frozenset({"bow-shackle", "soft-shackle"})
 JOINERS = SHACKLES | {"hook"}
 PULLEYS = frozenset({"pulley-block", "pulley-ring"})
 KINETIC_LINES = frozenset({"kinetic-rope", "kinetic-strap"})
+LINES = KINETIC_LINES | {"winch-line", "extension-line", "tow-strap"}
 WRAPPING = frozenset({"roundsling", "tree-strap"})
 # What the trade rates by a working load limit, never by breaking strength alone.
 NEEDS_WLL = frozenset({"bow-shackle", "roundsling", "chain", "hook"})

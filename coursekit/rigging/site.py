@@ -7,8 +7,7 @@ from dataclasses import dataclass, field
 
 from coursekit.mechanics.nomenclature import Newton, Radian, Ratio
 from coursekit.mechanics.tables import (
-    ANCHOR_FACTOR_TESTED,
-    ANCHOR_FACTOR_UNTESTED,
+    ANCHOR_FACTOR,
     KINETIC_ALLOWANCE,
     LOWEST_GRIP,
     SURFACES,
@@ -78,8 +77,8 @@ class Policy:
     def anchor(self, anchor: Anchor) -> float:
         """Return the factor on what an anchor is said to hold."""
         if anchor.tested:
-            return ANCHOR_FACTOR_TESTED
-        return ANCHOR_FACTOR_UNTESTED if self.anchor_factor is None else self.anchor_factor
+            return ANCHOR_FACTOR["tested"]
+        return ANCHOR_FACTOR["untested"] if self.anchor_factor is None else self.anchor_factor
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,183 @@
+"""The whole chain of a rig: given data, then every step in the order of solving."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from coursekit.mechanics.clearance import kinetic_stand_off, line_stand_off
+from coursekit.mechanics.constants import STANDARD_GRAVITY
+from coursekit.mechanics.tables import BOGGING
+from coursekit.rigging.chains.ground import ground_steps
+from coursekit.rigging.chains.hold import hold_prefix, hold_steps
+from coursekit.rigging.chains.joints import (
+    LoadedLine,
+    Meeting,
+    joint_steps,
+    meetings_of,
+    place_key,
+)
+from coursekit.rigging.chains.kinetic import kinetic_steps
+from coursekit.rigging.chains.loads import (
+    Mount,
+    anchor_steps,
+    item_steps,
+    limit_of,
+    mounts_of,
+)
+from coursekit.rigging.chains.pull import pull_steps
+from coursekit.rigging.chains.tow import recovery_weight, straight_pull_steps, tow_steps
+from coursekit.rigging.chains.winch import drum_steps, length_steps
+from coursekit.rigging.plan import farthest_apart, plan_line
+from coursekit.rigging.rig import Rig
+from coursekit.rigging.site import Situation
+from coursekit.rigging.steps import Chain, Slip, Step, Values
+
+LINE_KEYS = {"winch": "pull", "kinetic": "kinetic.design", "tow": "tow.design"}
+KINETIC_STAND_OFF = (
+    "1.5 x the rigged length, never in its line: instructions of the Australian Consumer Goods "
+    "(Motor Vehicle Recovery Straps) Safety Standard 2017, second-hand"
+)
+LINE_STAND_OFF = (
+    "the larger of the two farthest points of the rig (FM 21-305 ch. 22, second-hand) and the "
+    "line in use (TM 9-2320-356-BD p. 4-4); twice the line in use on wire, second-hand"
+)
+
+
+@dataclass(frozen=True)
+class Layout:
+    """A rig laid out in its situation: lines with their forces, meetings, mounts."""
+
+    situation: Situation
+    rig: Rig
+    loaded: tuple[LoadedLine, ...]
+    meetings: tuple[Meeting, ...]
+    mounts: tuple[Mount, ...]
+
+    @property
+    def pull_line(self) -> LoadedLine:
+        """The line that pulls, laid out."""
+        return next(line for line in self.loaded if line.plan.line.role == "pull")
+
+    @property
+    def places(self) -> tuple[str, ...]:
+        """Every place of the rig once, in the order it is met."""
+        return tuple(dict.fromkeys(meeting.at for meeting in self.meetings))
+
+
+def lay_out(situation: Situation, rig: Rig) -> Layout:
+    """Lay a rig out; it must be sound (see `soundness`)."""
+    loaded = []
+    holds = 0
+    for line in rig.lines:
+        key = LINE_KEYS[rig.method]
+        if line.role == "hold":
+            holds += 1
+            key = f"{hold_prefix(holds)}load"
+        loaded.append(LoadedLine(plan_line(situation, line), key))
+    lines = tuple(loaded)
+    meetings = meetings_of(lines)
+    return Layout(situation, rig, lines, meetings, mounts_of(situation, lines, meetings))
+
+
+def given_values(situation: Situation, rig: Rig) -> Values:
+    """Return the data that the steps start from, in SI."""
+    stuck, ground = situation.stuck, situation.ground
+    downhill = ground.downhill
+    off_uphill = 0.0 if downhill is None else (stuck.exit or 0.0) - downhill - math.pi
+    return {
+        "mass": stuck.mass,
+        "gravity": STANDARD_GRAVITY,
+        "slope": ground.slope,
+        "exit_off_uphill": off_uphill,
+        "coefficient": ground.coefficient,
+        "bogging_factor": BOGGING[ground.bogged],
+        "recovery_mass": situation.recovery.mass if situation.recovery else None,
+        "recovery_weight": recovery_weight(situation),
+        "speed": rig.speed,
+        "drive": rig.drive,
+    }
+
+
+def chain_of(layout: Layout) -> Chain:
+    """Return the chain of steps of a rig."""
+    return Chain(given_values(layout.situation, layout.rig), tuple(_steps(layout)))
+
+
+def _steps(layout: Layout) -> Iterator[Step]:
+    situation, plan = layout.situation, layout.pull_line.plan
+    yield from ground_steps(situation.method)
+    if layout.rig.method == "winch":
+        yield from pull_steps(situation, plan)
+    else:
+        yield from straight_pull_steps(situation, plan)
+    yield from length_steps(situation, plan)
+    yield from drum_steps(situation, plan)
+    if layout.rig.method == "kinetic":
+        yield from kinetic_steps(situation, plan.line, _smallest_limit(layout))
+    elif layout.rig.method == "tow":
+        yield from tow_steps(situation, plan)
+    for number, line in enumerate(_holding(layout), start=1):
+        yield from hold_steps(situation, line.plan, number)
+    yield from joint_steps(layout.meetings)
+    yield from anchor_steps(situation, layout.places)
+    yield from item_steps(situation, layout.mounts)
+    yield _stand_off_step(layout)
+
+
+def _holding(layout: Layout) -> list[LoadedLine]:
+    return [line for line in layout.loaded if line.plan.line.role == "hold"]
+
+
+def _smallest_limit(layout: Layout) -> float | None:
+    """Return the smallest limit in the path of the pull line."""
+    path = {layout.pull_line.key}
+    for meeting in layout.meetings:
+        if meeting.loaded is layout.pull_line:
+            path |= {meeting.key, place_key(meeting.at)}
+    limits = [
+        limit
+        for mount in layout.mounts
+        if mount.load_key in path and (limit := limit_of(layout.situation, mount)) is not None
+    ]
+    return min(limits, default=None)
+
+
+def _stand_off_step(layout: Layout) -> Step:
+    lines = layout.rig.lines
+    gear = layout.situation.gear
+    rigged = sum(gear[i].line_length for i in layout.rig.pull_line.made_of)
+    positions = [position for line in layout.loaded for position in line.plan.positions]
+    farthest = farthest_apart(positions)
+    is_wire = any(gear[i].is_wire for line in lines for i in line.made_of)
+    in_use = max(line.plan.length for line in layout.loaded)
+    if layout.rig.method != "winch":
+        in_use = max(in_use, rigged)
+    along_line = line_stand_off(farthest, in_use, is_wire)
+    if layout.rig.method == "kinetic":
+        distance = kinetic_stand_off(rigged)
+        distance = max(distance, along_line) if len(lines) > 1 else distance
+        slip = Slip(
+            "one-length",
+            "one length of the rope",
+            lambda _v: rigged,
+            "{given} is the rope's own length; everyone stays {truth} away, and never in line.",
+            0.0,
+        )
+        formula, source = "1.5 x the rigged length", KINETIC_STAND_OFF
+        return _stand_off(formula, source, distance, (slip,))
+    return _stand_off("the larger of both", LINE_STAND_OFF, along_line, ())
+
+
+def _stand_off(formula: str, source: str, distance: float, slips: tuple[Slip, ...]) -> Step:
+    return Step(
+        "stand_off",
+        "distance that everyone keeps",
+        "D",
+        "m",
+        formula,
+        source,
+        lambda _v: distance,
+        slips=slips,
+    )

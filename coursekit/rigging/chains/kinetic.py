@@ -1,0 +1,258 @@
+"""A kinetic pull: stiffness of the line, peak, design load, and the window of speeds."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from typing import Any
+
+from coursekit.mechanics import kinetic
+from coursekit.mechanics.tables import KINETIC_STRAIN
+from coursekit.rigging.gear import Item
+from coursekit.rigging.rig import Line
+from coursekit.rigging.site import Situation
+from coursekit.rigging.steps import Slip, Step, Values
+
+MODEL_SOURCE = (
+    "energy balance of two masses on a weightless linear rope; agrees with the "
+    "integrated equations of motion"
+)
+DESIGN_SOURCE = (
+    "spring models read up to 30 % low in hard events: Weber, Analysis of Impact Force "
+    "Equations, ITRS 2002"
+)
+
+
+def stiffness_of(item: Item) -> float | None:
+    """Return the stiffness of one item of a kinetic line, None where it does not stretch.
+
+    Dry breaking strength is taken also for a wet rope: stiffer is the safe side.
+    """
+    if not item.is_elastic or item.mbs is None or not item.line_length:
+        return None
+    strain = item.stretch.strain if item.stretch else KINETIC_STRAIN[item.kind]
+    share = item.stretch.at if item.stretch else 1.0
+    if strain is None:
+        return None
+    return kinetic.linear_stiffness(share * item.mbs, strain, item.line_length)
+
+
+def _line_stiffness(situation: Situation, line: Line) -> float | None:
+    found = [stiffness_of(situation.gear[item]) for item in line.made_of]
+    springs = [k for k in found if k is not None]
+    return kinetic.series_stiffness(springs) if springs else None
+
+
+def _strain_as_metres(situation: Situation, line: Line) -> float | None:
+    springs = [
+        k * situation.gear[i].line_length
+        for i in line.made_of
+        if (k := stiffness_of(situation.gear[i])) is not None
+    ]
+    return kinetic.series_stiffness(springs) if springs else None
+
+
+def _peak(v: Values, speed: float, moving: float | None = None) -> float:
+    return kinetic.peak_tension(
+        v["recovery_mass"] if moving is None else moving,
+        v["mass"],
+        speed,
+        v["kinetic.stiffness"],
+        v["pull"],
+        v["drive"],
+    )
+
+
+def _root(mass: Callable[[Values], float]) -> Callable[[Values], float]:
+    return lambda v: float(v["kinetic.speed"] * math.sqrt(v["kinetic.stiffness"] * mass(v)))
+
+
+_PEAK_SLIPS = (
+    Slip(
+        "weight-for-peak",
+        "weight taken for the peak",
+        lambda v: v["recovery_mass"] * v["gravity"],
+        "{given} is the weight of the moving vehicle; the peak follows from its speed and the "
+        "stretch of the rope: {truth}.",
+    ),
+    Slip(
+        "kmh-as-metres-per-second",
+        "km/h taken as m/s",
+        lambda v: _peak(v, v["kinetic.speed"] * 3.6),
+        "{given} comes out when the speed in km/h is used as m/s; divide by 3.6 first.",
+    ),
+    Slip(
+        "masses-added",
+        "both masses added",
+        _root(lambda v: v["recovery_mass"] + v["mass"]),
+        "{given} takes both masses as moving; only one moves when the rope comes taut: {truth}.",
+    ),
+    Slip(
+        "fixed-end",
+        "the stuck vehicle taken as fixed",
+        _root(lambda v: v["recovery_mass"]),
+        "{given} would be the peak against an immovable end; this vehicle comes free on the "
+        "way: {truth}.",
+    ),
+    Slip(
+        "free-end",
+        "the resistance left out",
+        _root(lambda v: v["recovery_mass"] * v["mass"] / (v["recovery_mass"] + v["mass"])),
+        "{given} leaves out what holds the stuck vehicle; with it the peak is {truth}.",
+        0.0,
+    ),
+    Slip(
+        "energy-for-force",
+        "energy taken for force",
+        lambda v: 0.5 * v["recovery_mass"] * v["kinetic.speed"] ** 2,
+        "{given} is the energy of motion as a number; the force follows from it and the "
+        "stretch: {truth}.",
+    ),
+    Slip(
+        "root-left-out",
+        "the square root left out",
+        lambda v: v["kinetic.speed"] ** 2 * v["kinetic.stiffness"] * v["recovery_mass"],
+        "The peak is a square root: {truth}, not {given}.",
+    ),
+)
+
+
+def kinetic_steps(
+    situation: Situation, line: Line, smallest_limit: float | None
+) -> tuple[Step, ...]:
+    """Return the steps of a kinetic pull; `smallest_limit` is that of the load path."""
+    stiffness = _line_stiffness(situation, line)
+    metres = _strain_as_metres(situation, line)
+    allowance = situation.policy.kinetic_allowance
+    return (
+        _stiffness_step(stiffness, metres),
+        Step(
+            "kinetic.speed",
+            "closing speed when the rope comes taut",
+            "v",
+            "m/s",
+            "as driven",
+            "the rig",
+            lambda v: v["speed"],
+            ("speed",),
+        ),
+        Step(
+            "kinetic.peak",
+            "peak force in the rope",
+            "T",
+            "N",
+            "T = T* + sqrt((R - T*)^2 + k m_e u^2), T* = (P m2 + R m1)/M; "
+            "stays stuck: T = P + sqrt(P^2 + m1 k v^2)",
+            MODEL_SOURCE,
+            lambda v: _peak(v, v["kinetic.speed"]),
+            ("kinetic.stiffness", "kinetic.speed", "pull"),
+            _PEAK_SLIPS,
+        ),
+        _design_step(allowance),
+        *_outcome_steps(allowance, smallest_limit),
+    )
+
+
+def _stiffness_step(stiffness: float | None, metres: float | None) -> Step:
+    return Step(
+        "kinetic.stiffness",
+        "stiffness of the line",
+        "k",
+        "N/m",
+        "k = share of MBS x MBS / (strain x length); in series 1/k adds up",
+        "linear secant of the rope's stated stretch; worked rope is stiffer than new",
+        lambda _v: stiffness,
+        slips=(
+            Slip(
+                "strain-as-metres",
+                "strain taken as metres",
+                lambda _v: metres,
+                "A strain is a share of the length: multiply it by the length of the rope first.",
+            ),
+        ),
+    )
+
+
+def _design_step(allowance: float) -> Step:
+    return Step(
+        "kinetic.design",
+        "design load of the kinetic pull",
+        "T_d",
+        "N",
+        f"T_d = {allowance:g} T",
+        DESIGN_SOURCE,
+        lambda v: v["kinetic.peak"] * allowance,
+        ("kinetic.peak",),
+        (
+            Slip(
+                "allowance-left-out",
+                "the allowance left out",
+                lambda v: v["kinetic.peak"],
+                "{given} is the calculated peak; limits are held against the design load, "
+                "{truth}.",
+                0.0,
+            ),
+        ),
+    )
+
+
+def _outcome_steps(allowance: float, smallest_limit: float | None) -> tuple[Step, ...]:
+    needs = ("kinetic.stiffness", "pull")
+
+    def highest(v: Values) -> Any:
+        if smallest_limit is None:
+            return None
+        return kinetic.highest_speed(
+            smallest_limit / allowance,
+            v["recovery_mass"],
+            v["mass"],
+            v["kinetic.stiffness"],
+            v["pull"],
+            v["drive"],
+        )
+
+    return (
+        Step(
+            "kinetic.energy",
+            "energy stored at the peak",
+            "U",
+            "J",
+            "U = T^2 / (2 k)",
+            MODEL_SOURCE,
+            lambda v: kinetic.stored_energy(v["kinetic.peak"], v["kinetic.stiffness"]),
+            ("kinetic.peak", "kinetic.stiffness"),
+        ),
+        Step(
+            "kinetic.breaks_out",
+            "whether the vehicle moves",
+            "T > R",
+            "-",
+            "it moves when the peak passes the resistance",
+            MODEL_SOURCE,
+            lambda v: bool(v["kinetic.peak"] > v["pull"]),
+            ("kinetic.peak", "pull"),
+        ),
+        Step(
+            "kinetic.speed.lowest",
+            "lowest speed that breaks out",
+            "v_min",
+            "m/s",
+            "v_min = sqrt(max(0, R^2 - 2 P R) / (m1 k))",
+            MODEL_SOURCE,
+            lambda v: kinetic.lowest_speed(
+                v["recovery_mass"], v["kinetic.stiffness"], v["pull"], v["drive"]
+            ),
+            needs,
+        ),
+        Step(
+            "kinetic.speed.highest",
+            "highest speed within the limits",
+            "v_max",
+            "m/s",
+            "the speed at which the design load meets the smallest limit in the path",
+            MODEL_SOURCE,
+            highest,
+            needs,
+            rounds="down",
+        ),
+    )

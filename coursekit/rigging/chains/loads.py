@@ -1,0 +1,320 @@
+"""Limit, use and safety factor of each item, and what each anchor may carry."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from coursekit.mechanics import anchor as hold_rules
+from coursekit.mechanics import item as item_rules
+from coursekit.mechanics.sling import hitch_factor
+from coursekit.mechanics.tables import WET_NYLON
+from coursekit.rigging.chains.joints import LoadedLine, Meeting, place_key
+from coursekit.rigging.gear import Item
+from coursekit.rigging.rig import Piece
+from coursekit.rigging.site import Anchor, Situation
+from coursekit.rigging.steps import Slip, Step, Values
+
+RATING_SOURCE = "the rating as marked; hitch factors of ASME B30.9; the maker's label always wins"
+FACTOR_SOURCE = "breaking strength over the school's factor: common practice, no source"
+
+
+@dataclass(frozen=True)
+class Mount:
+    """Where one item stands in a rig: its place, its hitch, the key of its load."""
+
+    item: Item
+    load_key: str
+    at: str | None
+    hitch: str = "straight"
+    angle: float = 0.0
+
+
+def mounts_of(
+    situation: Situation, loaded: Sequence[LoadedLine], meetings: Sequence[Meeting]
+) -> tuple[Mount, ...]:
+    """Return everything that carries load: lines, then each place's gear, its point last."""
+    mounts = [
+        Mount(situation.gear[name], line.key, None)
+        for line in loaded
+        for name in line.plan.line.made_of
+    ]
+    for meeting in meetings:
+        mounts.extend(_gear_at(situation, meeting))
+    for at in dict.fromkeys(meeting.at for meeting in meetings):
+        point = situation.point_at(at)
+        if point is not None:
+            mounts.append(Mount(point, place_key(at), at))
+    return tuple(mounts)
+
+
+def _gear_at(situation: Situation, meeting: Meeting) -> Iterator[Mount]:
+    line, station = meeting.loaded.plan.line, meeting.station
+    pieces: tuple[Piece, ...] = line.to.joined_with
+    if station == 0:
+        pieces = line.joined_with
+    elif meeting.is_turn:
+        pieces = line.pulleys[station - 1].joined_with
+    for piece in pieces:
+        item = situation.gear[piece.item]
+        yield Mount(item, meeting.key, meeting.at, piece.hitch, piece.angle)
+    if meeting.is_turn:
+        yield Mount(situation.gear[line.pulleys[station - 1].by], meeting.key, meeting.at)
+
+
+def factor_of_hitch(situation: Situation, mount: Mount) -> float | None:
+    """Return what the hitch does to the rating; a bridle counts as a two-leg basket."""
+    hitch = "basket" if mount.item.kind == "bridle" else mount.hitch
+    return hitch_factor(hitch, mount.angle, situation.policy.sling_factors)
+
+
+def strength(item: Item) -> float | None:
+    """Return the breaking strength that counts: wet nylon has lost a share of it."""
+    if item.mbs is None:
+        return None
+    return item.mbs * WET_NYLON if item.is_wet_nylon else item.mbs
+
+
+def limit_of(situation: Situation, mount: Mount) -> float | None:
+    """Return the most that an item may carry where it stands."""
+    return item_rules.item_limit(
+        mount.item.wll,
+        strength(mount.item),
+        factor_of_hitch(situation, mount),
+        situation.policy.factor(mount.item.kind),
+    )
+
+
+def item_steps(situation: Situation, mounts: Sequence[Mount]) -> Iterator[Step]:
+    """Yield load, limit, use and safety factor of each item.
+
+    An item named twice in a rig is held to its larger load and lower limit.
+    """
+    for name in dict.fromkeys(mount.item.id for mount in mounts):
+        here = [mount for mount in mounts if mount.item.id == name]
+        yield from _steps_of(situation, name, here)
+
+
+def _steps_of(situation: Situation, name: str, mounts: Sequence[Mount]) -> Iterator[Step]:
+    keys = tuple(dict.fromkeys(mount.load_key for mount in mounts))
+    ruling = min(mounts, key=lambda mount: factor_of_hitch(situation, mount) or 0.0)
+    load, limit = f"item.{name}.load", f"item.{name}.limit"
+    yield Step(
+        load,
+        f"load on {name}",
+        f"F_{name}",
+        "N",
+        "the load of the chain of gear it stands in",
+        "every item of a chain carries the load of the chain",
+        lambda v: max(v[key] for key in keys),
+        keys,
+    )
+    yield _limit_step(situation, ruling, limit)
+    yield _use_step(name, load, limit)
+    yield _safety_step(situation, ruling, load, limit)
+
+
+def _limit_step(situation: Situation, mount: Mount, key: str) -> Step:
+    item = mount.item
+    factor = situation.policy.factor(item.kind)
+    if item.wll is not None:
+        formula, source = "limit = WLL x hitch factor", RATING_SOURCE
+    else:
+        formula, source = f"limit = MBS x hitch factor / {factor:g}", FACTOR_SOURCE
+    return Step(
+        key,
+        f"limit of {item.id}",
+        f"L_{item.id}",
+        "N",
+        formula,
+        source,
+        lambda _v: limit_of(situation, mount),
+        slips=_limit_slips(situation, mount, factor),
+        rounds="down",
+    )
+
+
+def _limit_slips(situation: Situation, mount: Mount, factor: float) -> tuple[Slip, ...]:
+    item, hitch = mount.item, factor_of_hitch(situation, mount)
+    if hitch is None or (item.wll is None and item.mbs is None):
+        return ()
+    slips = []
+    mbs = strength(item)
+    if mbs is not None:
+        slips.append(
+            Slip(
+                "mbs-for-limit",
+                "breaking strength taken as the limit",
+                lambda _v: mbs * hitch,
+                "{given} is where it may break, not what it may carry: the limit is {truth}.",
+                0.0,
+            )
+        )
+    slips.extend(_hitch_slips(item, mount, hitch, factor))
+    if item.wll is not None:
+        wll = item.wll
+        slips.append(
+            Slip(
+                "wll-times-factor",
+                "the WLL multiplied by the factor",
+                lambda _v: wll * hitch * factor,
+                "The WLL already holds its factor; multiplying it gives {given}, which is no "
+                "limit. It may carry {truth}.",
+                0.0,
+            )
+        )
+    slips.append(
+        Slip(
+            "factor-twice",
+            "the factor applied twice",
+            lambda v: v[f"item.{item.id}.limit"] / factor,
+            "{given} comes out when the factor is applied once more; the limit is {truth}.",
+        )
+    )
+    return tuple(slips)
+
+
+def _hitch_slips(item: Item, mount: Mount, hitch: float, factor: float) -> Iterator[Slip]:
+    base = item.wll if item.wll is not None else (strength(item) or 0.0) / factor
+    if mount.hitch == "straight":
+        return
+    if mount.hitch == "choker":
+        yield Slip(
+            "choker-not-reduced",
+            "the choker not taken off",
+            lambda _v: base,
+            "Choked it may carry less than straight: {truth}, not {given}.",
+            0.0,
+        )
+    elif hitch != 2.0:
+        yield Slip(
+            "basket-doubled",
+            "the basket doubled whatever the angle",
+            lambda _v: 2.0 * base,
+            "A basket doubles only with parallel legs; at this angle it may carry {truth}.",
+            0.0,
+        )
+    other = 2.0 if mount.hitch == "choker" else 0.8
+    yield Slip(
+        "hitch-swapped",
+        "another hitch taken",
+        lambda _v: other * base,
+        "{given} is the figure of another hitch; as it is rigged here it may carry {truth}.",
+        0.0,
+    )
+
+
+def _use_step(name: str, load: str, limit: str) -> Step:
+    return Step(
+        f"item.{name}.use",
+        f"use of {name}",
+        f"u_{name}",
+        "-",
+        "use = load / limit",
+        "definition",
+        lambda v: item_rules.use(v[load], v[limit]),
+        (load, limit),
+        (
+            Slip(
+                "use-inverted",
+                "limit over load",
+                lambda v: v[limit] / v[load] if v[load] else None,
+                "Use is load over limit, {truth}; the other way round it is {given}.",
+            ),
+        ),
+    )
+
+
+def _safety_step(situation: Situation, mount: Mount, load: str, limit: str) -> Step:
+    name, mbs = mount.item.id, strength(mount.item)
+    hitch = factor_of_hitch(situation, mount)
+    slips = [
+        Slip(
+            "safety-factor-inverted",
+            "load over breaking strength",
+            lambda v: v[load] / (mbs * hitch) if mbs and hitch else None,
+            "A safety factor is strength over load, {truth}; the other way round it is {given}.",
+        ),
+        Slip(
+            "wll-over-load",
+            "limit over load",
+            lambda v: v[limit] / v[load] if v[limit] and v[load] else None,
+            "{given} is limit over load; the safety factor is breaking strength over load, "
+            "{truth}.",
+        ),
+    ]
+    if mount.item.wll and mbs:
+        ratio = mbs / mount.item.wll
+        slips.append(
+            Slip(
+                "mbs-over-wll",
+                "breaking strength over WLL",
+                lambda _v: ratio,
+                "{given} is the maker's own factor; against this load it is {truth}.",
+                0.0,
+            )
+        )
+    return Step(
+        f"item.{name}.safety_factor",
+        f"safety factor of {name}",
+        f"N_{name}",
+        "-",
+        "safety factor = MBS x hitch factor / load",
+        "definition; ASME B30.26 for shackles",
+        lambda v: item_rules.safety_factor(mbs, hitch, v[load]),
+        (load,),
+        tuple(slips),
+        "down",
+    )
+
+
+def anchor_limit_of(situation: Situation, anchor: Anchor) -> float:
+    """Return the most that an anchor may carry."""
+    return hold_rules.anchor_limit(anchor.holds, situation.policy.anchor(anchor))
+
+
+def anchor_steps(situation: Situation, places: Sequence[str]) -> Iterator[Step]:
+    """Yield what each anchor of a rig may carry, and its use."""
+    for at in places:
+        if at in situation.anchors:
+            yield from _anchor_steps(situation, situation.anchors[at])
+
+
+def _anchor_steps(situation: Situation, anchor: Anchor) -> Iterator[Step]:
+    holds, load = f"place.{anchor.id}.holds", place_key(anchor.id)
+    factor = situation.policy.anchor(anchor)
+
+    def assessed(_v: Values) -> float:
+        return anchor.holds
+
+    yield Step(
+        holds,
+        f"what {anchor.id} may carry",
+        f"A_{anchor.id}",
+        "N",
+        f"the assessor's figure / {factor:g}",
+        "the assessor's figure; factor for an anchor: common practice, no source",
+        lambda _v: anchor_limit_of(situation, anchor),
+        slips=(
+            Slip(
+                "anchor-factor-left-out",
+                "the factor on the anchor left out",
+                assessed,
+                "{given} is the assessor's figure; untested it may carry {truth}.",
+                0.0,
+            ),
+        )
+        if factor != 1.0
+        else (),
+        rounds="down",
+    )
+    yield Step(
+        f"place.{anchor.id}.use",
+        f"use of {anchor.id}",
+        f"u_{anchor.id}",
+        "-",
+        "use = load / what it may carry",
+        "definition",
+        lambda v: item_rules.use(v[load], v[holds]),
+        (load, holds),
+    )

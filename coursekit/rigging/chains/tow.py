@@ -1,0 +1,168 @@
+"""A pull along one straight line: a tow, and the share of it that a snatch also needs."""
+
+from __future__ import annotations
+
+import math
+
+from coursekit.mechanics import anchor as hold_rules
+from coursekit.mechanics import resistance, tow
+from coursekit.rigging.chains.ground import ground_steps
+from coursekit.rigging.plan import LinePlan, bearing_of, dot, scaled, unit_vector
+from coursekit.rigging.site import Situation
+from coursekit.rigging.steps import Slip, Step, Values
+
+
+def straight_pull_steps(situation: Situation, plan: LinePlan) -> tuple[Step, ...]:
+    """Return the steps from the resistance to the force along a line off the exit."""
+    toward = scaled(plan.directions[0], -1.0)
+    along = dot(toward, unit_vector(situation.stuck.exit or 0.0))
+    off_line = math.acos(max(-1.0, min(1.0, along)))
+    source = "component along the exit; statics"
+    return (
+        *(
+            Step(key, name, symbol, "-", "cos(beta)", source, lambda _v: along, rounds="down")
+            for key, name, symbol in (
+                ("advantage.ideal", "share of the pull along the exit", "MA"),
+                ("advantage.actual", "share of the pull along the exit", "A"),
+            )
+        ),
+        Step(
+            "pull",
+            "force along the line",
+            "F",
+            "N",
+            "F = R / cos(beta)",
+            source,
+            lambda v: tow.tow_pull(v["resistance.total"], off_line) if along > 1e-9 else None,
+            ("resistance.total",),
+            _angle_slips(along),
+        ),
+    )
+
+
+def _angle_slips(along: float) -> tuple[Slip, ...]:
+    if along > 1.0 - 1e-9:
+        return ()
+    return (
+        Slip(
+            "angle-left-out",
+            "the angle off the exit left out",
+            lambda v: v["resistance.total"],
+            "{given} would do straight along the exit; off it the line needs {truth}.",
+            0.0,
+        ),
+        Slip(
+            "multiplied-by-cosine",
+            "multiplied by the cosine instead of divided",
+            lambda v: v["resistance.total"] * along,
+            "Off the exit the line needs more, not less: divide by the cosine, which gives "
+            "{truth}.",
+            0.0,
+        ),
+    )
+
+
+def tow_steps(situation: Situation, plan: LinePlan) -> tuple[Step, ...]:
+    """Return the steps of a tow: pull, design load, and what the tyres must hold."""
+    allowance = situation.policy.tow_allowance
+    recovery = situation.recovery
+    grip = situation.grip(recovery) if recovery else 0.0
+    return (
+        Step(
+            "tow.pull",
+            "pull of the tow",
+            "F_t",
+            "N",
+            "F_t = R / cos(beta)",
+            "component along the exit; statics",
+            lambda v: v["pull"],
+            ("pull",),
+        ),
+        Step(
+            "tow.design",
+            "design load of the tow",
+            "F_d",
+            "N",
+            f"F_d = {allowance:g} F_t",
+            "allowance for jerks: common practice, no source",
+            lambda v: v["tow.pull"] * allowance,
+            ("tow.pull",),
+            (
+                Slip(
+                    "allowance-left-out",
+                    "the allowance for jerks left out",
+                    lambda v: v["tow.pull"],
+                    "{given} is the steady pull; limits are held against the design load, "
+                    "{truth}.",
+                    0.0,
+                ),
+            ),
+        ),
+        *_own_steps(situation, plan),
+        Step(
+            "tow.need",
+            "what the tyres of the recovery vehicle must give",
+            "F_n",
+            "N",
+            "tow pull + its own grade + its own rolling",
+            "balance of the recovery vehicle along the line",
+            lambda v: tow.towing_need(v["tow.pull"], v["tow.own_grade"], v["tow.own_rolling"]),
+            ("tow.pull", "tow.own_grade", "tow.own_rolling"),
+        ),
+        Step(
+            "tow.grip",
+            "what its tyres can hold",
+            "mu N",
+            "N",
+            "grip x W cos(theta)",
+            "Coulomb friction; grip by surface after Noon 1994 where the scenario gives none",
+            lambda v: hold_rules.grip_capacity(v["recovery_weight"], v["slope"], grip),
+            ("recovery_weight", "slope"),
+            rounds="down",
+        ),
+    )
+
+
+def _own_steps(situation: Situation, plan: LinePlan) -> tuple[Step, ...]:
+    way = bearing_of(scaled(plan.directions[0], -1.0))
+    downhill = situation.ground.downhill
+    off_uphill = 0.0 if downhill is None else way - downhill - math.pi
+    by_key = {step.key: step for step in ground_steps(situation.method)}
+
+    def own(values: Values) -> dict[str, float]:
+        return {
+            "weight": values["recovery_weight"],
+            "slope": values["slope"],
+            "coefficient": values["coefficient"],
+            "exit_off_uphill": off_uphill,
+            "bogging_factor": 0.0,
+        }
+
+    return (
+        Step(
+            "tow.own_grade",
+            "slope resistance of the recovery vehicle",
+            "R_g1",
+            "N",
+            by_key["resistance.grade"].formula,
+            by_key["resistance.grade"].source,
+            lambda v: by_key["resistance.grade"].value(own(v)),
+            ("recovery_weight", "slope"),
+        ),
+        Step(
+            "tow.own_rolling",
+            "rolling resistance of the recovery vehicle",
+            "R_r1",
+            "N",
+            by_key["resistance.rolling"].formula,
+            by_key["resistance.rolling"].source,
+            lambda v: by_key["resistance.rolling"].value(own(v)),
+            ("recovery_weight", "slope", "coefficient"),
+        ),
+    )
+
+
+def recovery_weight(situation: Situation) -> float | None:
+    """Return the weight of the recovery vehicle, None where there is none."""
+    recovery = situation.recovery
+    return None if recovery is None else resistance.weight(recovery.mass)

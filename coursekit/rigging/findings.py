@@ -1,0 +1,38 @@
+"""What a solved rig shows: the rules by name, how grave each is, and where it holds.
+
+The rules themselves stand in `rules/`, by noun.  The critical list is closed:
+a rule that is added is major or a note.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from coursekit.rigging.chains.build import Layout
+from coursekit.rigging.rules.finding import CRITICAL, MAJOR, NOTE, RULES, Finding
+from coursekit.rigging.rules.ground import ground_findings
+from coursekit.rigging.rules.items import item_findings
+from coursekit.rigging.rules.joints import joint_findings
+from coursekit.rigging.rules.kinetic import kinetic_findings
+from coursekit.rigging.rules.lines import line_findings
+from coursekit.rigging.rules.loads import load_findings
+from coursekit.rigging.steps import Chain, Values
+
+__all__ = ["CRITICAL", "MAJOR", "NOTE", "RULES", "Finding", "findings_of"]
+
+_GRAVITY_ORDER = (CRITICAL, MAJOR, NOTE)
+
+
+def findings_of(layout: Layout, chain: Chain, values: Values) -> tuple[Finding, ...]:
+    """Return every finding of a rig, the gravest first."""
+    found = list(_all(layout, chain, values))
+    return tuple(sorted(found, key=lambda finding: _GRAVITY_ORDER.index(finding.severity)))
+
+
+def _all(layout: Layout, chain: Chain, values: Values) -> Iterator[Finding]:
+    yield from item_findings(layout)
+    yield from joint_findings(layout)
+    yield from ground_findings(layout, values)
+    yield from line_findings(layout, values)
+    yield from kinetic_findings(layout, values)
+    yield from load_findings(layout, chain, values)

@@ -1,0 +1,1 @@
+"""The finding rules, by what they look at: items, joints, ground, lines, loads, kinetic."""

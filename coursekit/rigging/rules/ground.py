@@ -1,0 +1,102 @@
+"""Rules on slope, grip and hold: running away, rolling back, dragging, overloaded anchors."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from coursekit.mechanics import anchor as hold_rules
+from coursekit.mechanics import resistance
+from coursekit.rigging.chains.build import Layout
+from coursekit.rigging.chains.hold import holding_share
+from coursekit.rigging.chains.joints import force_on_vehicle, place_key
+from coursekit.rigging.chains.tow import recovery_weight
+from coursekit.rigging.rules.finding import Finding, finding
+from coursekit.rigging.steps import Values
+
+
+def ground_findings(layout: Layout, values: Values) -> Iterator[Finding]:
+    """Yield what the ground does to the vehicles and the anchors."""
+    yield from _runs_away(layout, values)
+    yield from _rolls_back(layout, values)
+    yield from _drags(layout, values)
+    yield from _anchors(layout, values)
+    yield from _optimistic_grip(layout)
+
+
+def _runs_away(layout: Layout, values: Values) -> Iterator[Finding]:
+    if values["runaway"] <= 0.0:
+        return
+    holding = [line for line in layout.loaded if line.plan.line.role == "hold"]
+    if any(holding_share(layout.situation, line.plan) > 1e-9 for line in holding):
+        return
+    yield finding(
+        "runs-away",
+        "Once free the vehicle rolls down the slope by itself, and no line holds it.",
+        at="stuck_vehicle",
+    )
+
+
+def _rolls_back(layout: Layout, values: Values) -> Iterator[Finding]:
+    if values["bogging_factor"]:
+        return
+    if resistance.rolls_back(values["slope"], values["exit_off_uphill"], values["coefficient"]):
+        yield finding(
+            "rolls-back",
+            "When the line goes slack the vehicle rolls back: chock it or hold it first. "
+            "A winch brake is no holding line.",
+            at="stuck_vehicle",
+        )
+
+
+def _drags(layout: Layout, values: Values) -> Iterator[Finding]:
+    recovery = layout.situation.recovery
+    if recovery is None or recovery.held == "anchored" or layout.rig.method == "kinetic":
+        return
+    drags = _tow_slips(values) if layout.rig.method == "tow" else _is_dragged(layout, values)
+    if drags:
+        yield finding(
+            "vehicle-drags",
+            "The recovery vehicle would be dragged: its tyres can't hold this on this ground.",
+            at="recovery_vehicle",
+        )
+
+
+def _tow_slips(values: Values) -> bool:
+    need, grip = values["tow.need"], values["tow.grip"]
+    return need is not None and bool(need > grip)
+
+
+def _is_dragged(layout: Layout, values: Values) -> bool:
+    situation = layout.situation
+    force = force_on_vehicle("recovery_vehicle", layout.loaded, values)
+    weight = recovery_weight(situation)
+    if force is None or weight is None or situation.recovery is None:
+        return False
+    grip = situation.grip(situation.recovery)
+    downhill = situation.ground.downhill or 0.0
+    if not any(line.plan.stations_on("recovery_vehicle") for line in layout.loaded):
+        return False
+    return hold_rules.drags(*force, weight, situation.ground.slope, downhill, grip)
+
+
+def _anchors(layout: Layout, values: Values) -> Iterator[Finding]:
+    for at in layout.places:
+        holds = values.get(f"place.{at}.holds")
+        load = values[place_key(at)]
+        if holds is not None and load is not None and load > holds:
+            yield finding(
+                "anchor-overloaded", "{at} is loaded beyond what it may carry.", at=at, item=None
+            )
+
+
+def _optimistic_grip(layout: Layout) -> Iterator[Finding]:
+    recovery = layout.situation.recovery
+    table = layout.situation.ground.table_grip
+    if recovery is not None and recovery.grip is not None and recovery.grip > table:
+        yield finding(
+            "optimistic",
+            "The recovery vehicle's grip is taken as {own:g}; the table has {table:g} here.",
+            at="recovery_vehicle",
+            own=recovery.grip,
+            table=table,
+        )

@@ -1,0 +1,150 @@
+"""Rules on single items: ratings, condition, the points of vehicles, hooks, use."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+
+from coursekit.rigging.chains.build import Layout
+from coursekit.rigging.chains.loads import Mount, factor_of_hitch
+from coursekit.rigging.gear import NEEDS_WLL, WRAPPING, Item
+from coursekit.rigging.plan import efficiency
+from coursekit.rigging.rules.finding import Finding, finding
+from coursekit.rigging.site import WRAPPED_ANCHORS
+from coursekit.mechanics.tables import PULLEY_EFFICIENCY
+
+_POINT_RULES = {
+    "tow-ball": "{item} is a tow ball: it may shear off and kill. Use a rated recovery point.",
+    "tie-down-point": "{item} is for tying the vehicle down in transport, not for recovery.",
+}
+
+
+def item_findings(layout: Layout) -> Iterator[Finding]:
+    """Yield what single items show."""
+    seen: set[str] = set()
+    for mount in layout.mounts:
+        yield from _hitch(layout, mount)
+        if mount.item.id not in seen:
+            seen.add(mount.item.id)
+            yield from _ratings(mount)
+            yield from _points(layout, mount)
+    yield from _unfit(layout)
+    yield from _used_twice(layout)
+    yield from _optimistic_pulleys(layout)
+
+
+def _ratings(mount: Mount) -> Iterator[Finding]:
+    item = mount.item
+    if item.wll is None and item.mbs is None:
+        yield finding(
+            "unrated",
+            "{item} has neither a WLL nor an MBS: nobody knows what it may carry.",
+            at=mount.at,
+            item=item.id,
+        )
+    if item.kind in NEEDS_WLL and item.wll is None:
+        yield finding(
+            "no-wll",
+            "{item} is a {kind}, and those are used by their WLL; this one shows none.",
+            at=mount.at,
+            item=item.id,
+            kind=item.kind,
+        )
+
+
+def _points(layout: Layout, mount: Mount) -> Iterator[Finding]:
+    item = mount.item
+    if item.kind in _POINT_RULES:
+        yield finding(item.kind, _POINT_RULES[item.kind], at=mount.at, item=item.id)
+    if item.kind == "towing-eye" and layout.rig.method == "kinetic":
+        yield finding(
+            "towing-eye",
+            "{item} is a towing eye: it is made for a steady tow, not for a kinetic pull.",
+            at=mount.at,
+            item=item.id,
+        )
+    if item.kind == "hook" and not item.latch:
+        yield finding(
+            "hook-open",
+            "{item} has no latch: what hangs in it can jump out when the line goes slack.",
+            at=mount.at,
+            item=item.id,
+        )
+
+
+def _hitch(layout: Layout, mount: Mount) -> Iterator[Finding]:
+    if factor_of_hitch(layout.situation, mount) is None:
+        yield finding(
+            "wide-angle",
+            "The legs of {item} open beyond 120 deg, where each carries more than the load.",
+            at=mount.at,
+            item=mount.item.id,
+        )
+    anchor = layout.situation.anchors.get(mount.at or "")
+    wraps = anchor is not None and anchor.kind in WRAPPED_ANCHORS
+    if wraps and mount.item.kind in WRAPPING and mount.hitch == "straight":
+        if _is_first(layout, mount):
+            yield finding(
+                "hitch-unstated",
+                "{item} goes round {at}: choose choker or basket, with its angle.",
+                at=mount.at,
+                item=mount.item.id,
+            )
+
+
+def _is_first(layout: Layout, mount: Mount) -> bool:
+    """Whether an item lies against the anchor itself, not behind another."""
+    return any(mount is chain[0] for chain in _chains_at(layout, mount.at) if chain)
+
+
+def _chains_at(layout: Layout, at: str | None) -> list[list[Mount]]:
+    keys = dict.fromkeys(m.key for m in layout.meetings if m.at == at)
+    here = [mount for mount in layout.mounts if mount.at == at]
+    return [[mount for mount in here if mount.load_key == key] for key in keys]
+
+
+def _all_items(layout: Layout) -> Iterator[tuple[Item, str | None]]:
+    for mount in layout.mounts:
+        yield mount.item, mount.at
+    for line in layout.rig.lines:
+        for damper in line.dampers:
+            yield layout.situation.gear[damper], None
+
+
+def _unfit(layout: Layout) -> Iterator[Finding]:
+    unfit = {item.id: (item, at) for item, at in _all_items(layout) if item.condition}
+    for item, at in unfit.values():
+        yield finding(
+            "unfit",
+            "{item} must stay out of use: {condition}.",
+            at=at,
+            item=item.id,
+            condition=", ".join(item.condition),
+        )
+
+
+def _used_twice(layout: Layout) -> Iterator[Finding]:
+    for item, times in Counter(layout.rig.items()).items():
+        if times > 1:
+            yield finding(
+                "used-twice",
+                "{item} stands in the rig {times} times; there is only one of it.",
+                item=item,
+                times=times,
+            )
+
+
+def _optimistic_pulleys(layout: Layout) -> Iterator[Finding]:
+    for line in layout.rig.lines:
+        for pulley in line.pulleys:
+            item = layout.situation.gear[pulley.by]
+            table = PULLEY_EFFICIENCY[item.kind]
+            if efficiency(item) > table:
+                yield finding(
+                    "optimistic",
+                    "{item} is taken as more efficient ({own:g}) than its kind ({table:g}).",
+                    at=pulley.at,
+                    item=item.id,
+                    own=efficiency(item),
+                    table=table,
+                )

@@ -1,0 +1,144 @@
+"""Rules on what joins what: shackles, rings, edges, bare trees."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from coursekit.rigging.chains.build import Layout
+from coursekit.rigging.gear import JOINERS, LINES, PULLEYS, WRAPPING, Item
+from coursekit.rigging.rig import Line, Piece
+from coursekit.rigging.rules.finding import Finding, finding
+from coursekit.rigging.site import Situation
+
+# These meet a point or an anchor through a shackle; a sling goes round it.
+_NEEDS_JOINER = PULLEYS | LINES
+
+
+@dataclass(frozen=True)
+class Joint:
+    """A chain of gear from a place outward: what it starts at, and what it ends in."""
+
+    at: str
+    pieces: tuple[Item, ...]
+    ends_in: Item
+
+
+def joint_findings(layout: Layout) -> Iterator[Finding]:
+    """Yield what the joints of each line show."""
+    for line in layout.rig.lines:
+        yield from _line_joints(layout.situation, line)
+        for joint in _joints(layout.situation, line):
+            yield from _missing_joiner(layout.situation, joint)
+            yield from _ring(layout.situation, line, joint)
+            yield from _edges(layout.situation, joint)
+            yield from _bare_tree(layout.situation, joint)
+
+
+def _joints(situation: Situation, line: Line) -> Iterator[Joint]:
+    gear = situation.gear
+
+    def items(pieces: Sequence[Piece]) -> tuple[Item, ...]:
+        return tuple(gear[piece.item] for piece in pieces)
+
+    if not line.starts_at_winch:
+        yield Joint(line.start, items(line.joined_with), gear[line.made_of[0]])
+    for pulley in line.pulleys:
+        yield Joint(pulley.at, items(pulley.joined_with), gear[pulley.by])
+    yield Joint(line.to.at, items(line.to.joined_with), gear[line.made_of[-1]])
+
+
+def _line_joints(situation: Situation, line: Line) -> Iterator[Finding]:
+    items = [situation.gear[name] for name in line.made_of]
+    for before, after in zip(items, items[1:], strict=False):
+        if before.kind not in JOINERS and after.kind not in JOINERS:
+            yield finding(
+                "no-joiner",
+                "{before} and {item} have nothing between them: a joint takes a shackle.",
+                item=after.id,
+                before=before.id,
+            )
+
+
+def _missing_joiner(situation: Situation, joint: Joint) -> Iterator[Finding]:
+    chain = (*joint.pieces, joint.ends_in)
+    if chain[0].kind in _NEEDS_JOINER and not _may_lie_on(situation, joint, chain[0]):
+        yield _no_joiner(joint.at, chain[0], joint.at)
+    for before, after in zip(chain, chain[1:], strict=False):
+        if before.kind not in JOINERS and after.kind not in JOINERS:
+            yield _no_joiner(joint.at, after, before.id)
+
+
+def _may_lie_on(situation: Situation, joint: Joint, first: Item) -> bool:
+    """Whether a line lies round a tree by itself: that is another fault, a bare tree."""
+    return _is_tree(situation, joint) and first.kind not in PULLEYS
+
+
+def _no_joiner(at: str, item: Item, to: str) -> Finding:
+    return finding(
+        "no-joiner",
+        "{item} meets {to} with nothing between them: a joint takes a shackle.",
+        at=at,
+        item=item.id,
+        to=to,
+    )
+
+
+def _is_tree(situation: Situation, joint: Joint) -> bool:
+    anchor = situation.anchors.get(joint.at)
+    return anchor is not None and anchor.kind == "tree"
+
+
+def _ring(situation: Situation, line: Line, joint: Joint) -> Iterator[Finding]:
+    if joint.ends_in.kind != "pulley-ring":
+        return
+    if not joint.pieces or joint.pieces[-1].kind != "soft-shackle":
+        yield finding(
+            "ring-misrigged",
+            "{item} is a ring: only a soft shackle goes through it.",
+            at=joint.at,
+            item=joint.ends_in.id,
+        )
+    if any(situation.gear[name].is_wire for name in line.made_of):
+        yield finding(
+            "ring-misrigged",
+            "{item} is a ring for synthetic line; this line is wire.",
+            at=joint.at,
+            item=joint.ends_in.id,
+        )
+
+
+def _edges(situation: Situation, joint: Joint) -> Iterator[Finding]:
+    point = situation.point_at(joint.at)
+    anchor = situation.anchors.get(joint.at)
+    edge = point.edge if point else (anchor.edge if anchor else "rounded")
+    sharp = [edge == "sharp", *(item.edge == "sharp" for item in joint.pieces)]
+    chain = (*joint.pieces, joint.ends_in)
+    for is_sharp, item in zip(sharp, chain, strict=True):
+        if is_sharp and item.is_textile:
+            yield _sharp(joint.at, item)
+    for item, after in zip(chain, chain[1:], strict=False):
+        if after.edge == "sharp" and item.is_textile:
+            yield _sharp(joint.at, item)
+
+
+def _sharp(at: str, item: Item) -> Finding:
+    return finding(
+        "sharp-edge",
+        "{item} is textile and bears on a sharp edge at {at}: it may be cut under load.",
+        at=at,
+        item=item.id,
+    )
+
+
+def _bare_tree(situation: Situation, joint: Joint) -> Iterator[Finding]:
+    if not _is_tree(situation, joint):
+        return
+    first = (*joint.pieces, joint.ends_in)[0]
+    if first.kind not in WRAPPING and first.kind not in PULLEYS:
+        yield finding(
+            "bare-tree",
+            "{item} lies straight on {at}: it cuts the bark. Put a sling round the tree.",
+            at=joint.at,
+            item=first.id,
+        )

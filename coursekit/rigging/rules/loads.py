@@ -1,0 +1,63 @@
+"""Rules on loads against limits: over the limit, near it, and over it at a stall."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from coursekit.rigging.chains.build import Layout
+from coursekit.rigging.rules.finding import Finding, finding
+from coursekit.rigging.steps import Chain, Values
+
+LOW_MARGIN = 0.8
+
+
+def load_findings(layout: Layout, chain: Chain, values: Values) -> Iterator[Finding]:
+    """Yield what loads show against limits."""
+    for name, at in {mount.item.id: mount.at for mount in layout.mounts}.items():
+        use = values[f"item.{name}.use"]
+        if use is not None and use > 1.0:
+            yield finding("over-limit", "{item} is loaded beyond its limit.", at=at, item=name)
+        else:
+            yield from _margin(use, name, at, name)
+    for at in layout.places:
+        use = values.get(f"place.{at}.use")
+        if use is not None and use <= 1.0:
+            yield from _margin(use, at, at, None)
+    yield from _stall(layout, chain, values)
+
+
+def _margin(use: float | None, name: str, at: str | None, item: str | None) -> Iterator[Finding]:
+    if use is not None and use > LOW_MARGIN:
+        text = "{name} uses {use:.0f} % of its limit."
+        yield finding("low-margin", text, at=at, item=item, name=name, use=use * 100.0)
+
+
+def _stall(layout: Layout, chain: Chain, values: Values) -> Iterator[Finding]:
+    stall, pull = values.get("pull.stall"), values["pull"]
+    if stall is None or pull is None or stall <= pull:
+        return
+    at_stall = chain.fold({"pull": stall})
+    seen: set[str] = set()
+    for mount in layout.mounts:
+        name = mount.item.id
+        if name not in seen and _passes(values, at_stall, f"item.{name}.use"):
+            seen.add(name)
+            yield _stalled(name, mount.at, name)
+    for at in layout.places:
+        if _passes(values, at_stall, f"place.{at}.use"):
+            yield _stalled(at, at, None)
+
+
+def _passes(values: Values, at_stall: Values, key: str) -> bool:
+    use, stalled = values.get(key), at_stall.get(key)
+    return use is not None and stalled is not None and use <= 1.0 < stalled
+
+
+def _stalled(name: str, at: str | None, item: str | None) -> Finding:
+    return finding(
+        "stall-over-limit",
+        "Should the vehicle hang up, the winch can load {name} beyond its limit before it stalls.",
+        at=at,
+        item=item,
+        name=name,
+    )
