@@ -2,6 +2,7 @@
 
 import ast
 import re
+import shlex
 from io import StringIO
 from pathlib import Path
 
@@ -19,13 +20,12 @@ NAMED = re.compile(r"%\((\w+)\)s")
 
 @pytest.fixture(scope="module")
 def catalogue(tmp_path_factory: pytest.TempPathFactory) -> Catalog:
+    """The texts that the command of the developers' page collects."""
     target = tmp_path_factory.mktemp("texts") / "messages.pot"
-    command = ["pybabel", "-q", "extract", "-F", str(ROOT / "pyproject.toml")]
+    (command,) = re.findall(r"`(pybabel extract .*?)`", (ROOT / "DEVELOPERS.md").read_text("utf-8"))
     with pytest.MonkeyPatch.context() as patch:
         patch.chdir(ROOT)
-        CommandLineInterface().run(
-            [*command, "-k", "_l", "-k", "lazy_gettext", "-o", str(target), "."]
-        )
+        CommandLineInterface().run(shlex.split(command.replace("messages.pot", str(target))))
     return read_po(StringIO(target.read_text("utf-8")))
 
 
