@@ -65,12 +65,24 @@ def _guarded(rule: Rule, needs: tuple[str, ...], values: Values) -> Any:
 
 
 @dataclass(frozen=True)
+class SlipValue:
+    """What one slip of one step comes to, at that step or at a later one."""
+
+    step: Step
+    slip: Slip
+    value: Any
+
+
+@dataclass(frozen=True)
 class Chain:
     """The given data and the steps of one rig, in an order that can be folded."""
 
     given: Values
     steps: tuple[Step, ...]
     _by_key: Mapping[str, Step] = field(init=False, repr=False, compare=False)
+    _before: dict[str, tuple[Step, ...]] = field(
+        init=False, repr=False, compare=False, default_factory=dict
+    )
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "_by_key", {step.key: step for step in self.steps})
@@ -110,7 +122,35 @@ class Chain:
                 waiting.extend(found[need].needs)
         return tuple(found.values())
 
+    def value_of(self, key: str, values: Values, own: Values) -> Any:
+        """Return one step's value with other values in place of some steps before it.
+
+        Only the steps that lead to it are folded again, on the values at hand.
+        """
+        changed: dict[str, Any] = {**values, **own}
+        for step in self.working(key):
+            if step.key not in own:
+                changed[step.key] = step.value(changed)
+        return changed[key]
+
+    def slips_at(self, key: str, values: Values) -> Iterator[SlipValue]:
+        """Yield what each slip comes to at a step: its own, then those before it.
+
+        `values` are folded ones: the truth, or what a student's own answers lead to.
+        """
+        step = self.step(key)
+        for slip in step.slips:
+            yield SlipValue(step, slip, step.slipped(slip, values))
+        for before in self.upstream(key):
+            for slip in before.slips:
+                slipped = before.slipped(slip, values)
+                if slipped is not None and slipped != values[before.key]:
+                    value = self.value_of(key, values, {before.key: slipped})
+                    yield SlipValue(before, slip, value)
+
     def working(self, key: str) -> tuple[Step, ...]:
         """Return the steps that lead to a step, and the step, in the order of solving."""
-        wanted = {step.key for step in self.upstream(key)} | {key}
-        return tuple(step for step in self.steps if step.key in wanted)
+        if key not in self._before:
+            wanted = {step.key for step in self.upstream(key)} | {key}
+            self._before[key] = tuple(step for step in self.steps if step.key in wanted)
+        return self._before[key]

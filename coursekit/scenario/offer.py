@@ -1,0 +1,164 @@
+"""Whether a set of numbers may be offered to a student.
+
+It may where the same rigs are safe and do the job as at the scenario's own
+numbers, the same item is the weakest, every task has an answer, and no slip
+that a task must catch comes near the truth.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from coursekit.mechanics.ranges import OutOfRange
+from coursekit.problems import Problems
+from coursekit.rigging.solver import Solution, solve
+from coursekit.scenario.model import Scenario
+from coursekit.scenario.tasks import GIVEN_RIG, OWN_RIG, AnyTask, ItemTask, QuantityTask, Tolerance
+
+# A slip that must be caught stays at least this many tolerances from the truth.
+CAUGHT_AT = 2.0
+# Without `catches`, a task must catch what lies beyond this many at its own numbers.
+CATCHES_BEYOND = 3.0
+
+
+@dataclass(frozen=True)
+class Kind:
+    """What kind of outcome a rig has: good or not, and what is weakest."""
+
+    is_safe: bool
+    does_the_job: bool
+    weakest: str | None
+
+
+@dataclass(frozen=True)
+class Reference:
+    """A scenario at its own numbers, as variations are held against it."""
+
+    scenario: Scenario
+    solutions: Mapping[str, Solution]
+    kinds: Mapping[str, Kind]
+    catches: Mapping[str, frozenset[str]]
+    too_small: Mapping[str, frozenset[str]]
+
+
+def is_good(solution: Solution) -> bool:
+    """Whether a rig is safe, passes the school's own stops, and does the job."""
+    return not solution.stops and solution.does_the_job
+
+
+def rig_of_task(task: AnyTask) -> str | None:
+    """Return the name of the rig that a task is proven with, None where it needs none."""
+    if not isinstance(task, QuantityTask | ItemTask):
+        return None
+    return GIVEN_RIG if task.rig == OWN_RIG else task.rig
+
+
+def solutions_of(scenario: Scenario) -> dict[str, Solution]:
+    """Return each named rig solved; Problems where one can't be."""
+    return {name: solve(scenario.situation, rig) for name, rig in scenario.rigs.items()}
+
+
+def reference_of(scenario: Scenario) -> Reference:
+    """Return what every variation of a scenario is held against."""
+    solutions = solutions_of(scenario)
+    catches, too_small = {}, {}
+    for task in scenario.tasks:
+        rig = rig_of_task(task)
+        if isinstance(task, QuantityTask) and rig in solutions:
+            catches[task.id], too_small[task.id] = _caught(task, solutions[rig])
+    return Reference(
+        scenario,
+        solutions,
+        {name: kind_of(solution) for name, solution in solutions.items()},
+        catches,
+        too_small,
+    )
+
+
+def kind_of(solution: Solution) -> Kind:
+    """Return the kind of outcome that a rig has."""
+    weakest = solution.weakest
+    return Kind(not solution.stops, solution.does_the_job, weakest.item if weakest else None)
+
+
+def tolerances_away(tolerance: Tolerance, truth: float, value: float) -> float:
+    """Return how many tolerances a value lies from the truth, on its own side.
+
+    >>> round(tolerances_away(Tolerance(0.05, 0.10), 100.0, 80.0), 6)
+    4.0
+    """
+    low, high = tolerance.band(truth)
+    width = high - truth if value > truth else truth - low
+    gap = abs(value - truth)
+    if width <= 0.0:
+        return math.inf if gap > 0.0 else 0.0
+    return gap / width
+
+
+def slip_distances(task: QuantityTask, solution: Solution) -> Iterator[tuple[str, float]]:
+    """Yield each slip that a task can meet, and how far it lies from the truth.
+
+    A slip that changes nothing on this rig is no slip here and is left out.
+    """
+    truth = solution.values.get(task.of)
+    if not is_number(truth):
+        return
+    for slip in solution.chain.slips_at(task.of, solution.values):
+        if is_number(slip.value) and abs(slip.value - truth) > 1e-9 * max(1.0, abs(truth)):
+            yield slip.slip.key, tolerances_away(task.tolerance, truth, slip.value)
+
+
+def is_number(value: object) -> bool:
+    """Whether a solved value is a finite number, not a flag and not missing."""
+    return isinstance(value, int | float) and not isinstance(value, bool) and math.isfinite(value)
+
+
+def _caught(task: QuantityTask, solution: Solution) -> tuple[frozenset[str], frozenset[str]]:
+    distances: dict[str, float] = {}
+    for key, away in slip_distances(task, solution):
+        distances[key] = min(away, distances.get(key, math.inf))
+    if task.catches:
+        wanted = frozenset(task.catches)
+    else:
+        wanted = frozenset(key for key, away in distances.items() if away > CATCHES_BEYOND)
+    return wanted, frozenset(distances) - wanted
+
+
+def refusals(reference: Reference, varied: Scenario) -> tuple[str, ...]:
+    """Return why a variation may not be offered; empty where it may."""
+    try:
+        solutions = solutions_of(varied)
+        return tuple(_refusals(reference, varied, solutions))
+    except (Problems, OutOfRange) as error:
+        return (str(error),)
+
+
+def _refusals(
+    reference: Reference, varied: Scenario, solutions: Mapping[str, Solution]
+) -> Iterator[str]:
+    may_change = reference.scenario.weakest_may_change
+    for name, solution in solutions.items():
+        wanted, found = reference.kinds[name], kind_of(solution)
+        if (wanted.is_safe, wanted.does_the_job) != (found.is_safe, found.does_the_job):
+            yield f"the rig {name} changes from safe to unsafe, or from doing the job to not"
+        elif not may_change and wanted.weakest != found.weakest:
+            yield f"in the rig {name} {found.weakest} becomes the weakest"
+    for task in varied.tasks:
+        rig = rig_of_task(task)
+        if isinstance(task, QuantityTask) and rig in solutions:
+            yield from _task_refusals(task, solutions[rig], reference.catches[task.id])
+
+
+def _task_refusals(
+    task: QuantityTask, solution: Solution, catches: frozenset[str]
+) -> Iterator[str]:
+    if not is_number(solution.values.get(task.of)):
+        yield f"the task {task.id} has no answer"
+        return
+    for key, away in slip_distances(task, solution):
+        if key in catches and away < CAUGHT_AT:
+            yield f"in the task {task.id} the slip {key} comes too near the truth"
+
+

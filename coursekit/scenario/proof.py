@@ -1,0 +1,175 @@
+"""Proof that a scenario can be solved as it says, at its own numbers and all others.
+
+Proof is by the scenario's own named rigs.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections import Counter
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from coursekit.mechanics.ranges import OutOfRange
+from coursekit.problems import Problem, Problems, Where
+from coursekit.scenario.model import Scenario
+from coursekit.scenario.offer import (
+    Reference,
+    is_good,
+    is_number,
+    reference_of,
+    refusals,
+    rig_of_task,
+)
+from coursekit.scenario.tasks import ItemTask, QuantityTask
+from coursekit.scenario.vary import at_indices, drawn_indices
+
+# Beyond this many variations a stated sample is examined instead of all.
+MOST_EXAMINED = 5_000
+# So few that drawing numbers for a student would often fail.
+LEAST_SHARE_OFFERED = 0.05
+
+Progress = Callable[[int, int], None]
+
+
+@dataclass(frozen=True)
+class Proof:
+    """What was examined of a scenario, and what stands against it."""
+
+    scenario: Scenario
+    problems: tuple[Problem, ...]
+    variations: int
+    examined: int
+    offered: int
+    good_rigs: tuple[str, ...]
+    weakest: tuple[tuple[str, str | None], ...]
+    refused: tuple[tuple[str, int], ...]
+    too_small: tuple[tuple[str, tuple[str, ...]], ...]
+
+    @property
+    def is_proven(self) -> bool:
+        """Whether nothing stands against the scenario."""
+        return not self.problems
+
+    @property
+    def is_sample(self) -> bool:
+        """Whether only a sample of the variations was examined."""
+        return self.examined < self.variations
+
+
+def prove(
+    scenario: Scenario, progress: Progress | None = None, most: int = MOST_EXAMINED
+) -> Proof:
+    """Examine a scenario and, where its numbers vary, its variations.
+
+    `progress` is told how many variations are examined, of how many.
+    """
+    try:
+        reference = reference_of(scenario)
+    except (Problems, OutOfRange) as error:
+        return _unsolved(scenario, error)
+    total = math.prod(grid.count for grid in scenario.vary) if scenario.vary else 1
+    problems = list(_own_problems(reference))
+    examined, offered, refused = _examine(reference, min(total, most), total, progress)
+    if scenario.vary and not problems and offered < LEAST_SHARE_OFFERED * examined:
+        problems.append(_too_few(offered, examined))
+    return Proof(
+        scenario,
+        tuple(problems),
+        total,
+        examined,
+        offered,
+        tuple(name for name, solved in reference.solutions.items() if is_good(solved)),
+        tuple((name, kind.weakest) for name, kind in reference.kinds.items()),
+        tuple(refused.most_common()),
+        tuple((task, tuple(sorted(keys))) for task, keys in reference.too_small.items() if keys),
+    )
+
+
+def _unsolved(scenario: Scenario, error: Problems | OutOfRange) -> Proof:
+    if isinstance(error, Problems):
+        problems = error.items
+    else:
+        problems = (Problem(Where("rigs"), str(error), "Keep the numbers within the range"),)
+    return Proof(scenario, problems, 1, 0, 0, (), (), (), ())
+
+
+def _own_problems(reference: Reference) -> Iterator[Problem]:
+    scenario = reference.scenario
+    good = [name for name, solution in reference.solutions.items() if is_good(solution)]
+    if scenario.expect == "go" and not good:
+        yield _no_good_rig(reference)
+    if scenario.expect == "no-go" and good:
+        yield Problem(
+            Where(f"rigs.{good[0]}"),
+            f"The scenario is a no-go, and the rig {good[0]} is safe and does the job",
+            "Write expect: go, or change what makes it a no-go",
+        )
+    yield from _tasks_without_answer(reference)
+
+
+def _no_good_rig(reference: Reference) -> Problem:
+    if not reference.solutions:
+        return Problem(
+            Where("rigs"),
+            "No rig is named, so nothing shows that the scenario can be solved safely",
+            "Name a safe rig under rigs, for example given",
+        )
+    name, solution = next(iter(reference.solutions.items()))
+    against = "; ".join(f"{f.rule}: {f.message}" for f in solution.findings[:3])
+    return Problem(
+        Where(f"rigs.{name}"),
+        f"No named rig is safe and does the job ({name}: {against})",
+        "Mend a rig, or write expect: no-go",
+    )
+
+
+def _tasks_without_answer(reference: Reference) -> Iterator[Problem]:
+    for number, task in enumerate(reference.scenario.tasks):
+        rig = rig_of_task(task)
+        if rig is None or not isinstance(task, QuantityTask | ItemTask):
+            continue
+        solution = reference.solutions.get(rig)
+        has_answer = solution is not None and (
+            solution.weakest is not None
+            if isinstance(task, ItemTask)
+            else is_number(solution.values.get(task.of))
+        )
+        if not has_answer:
+            yield Problem(
+                Where(f"tasks.{number}.of"),
+                f"{task.of} has no value with the rig {rig}",
+                "Ask for a quantity that this rig has, or name such a rig",
+            )
+
+
+def _examine(
+    reference: Reference, examined: int, total: int, progress: Progress | None
+) -> tuple[int, int, Counter[str]]:
+    scenario = reference.scenario
+    if not scenario.vary:
+        return 1, 1, Counter()
+    offered, refused = 0, Counter[str]()
+    for number, indices in enumerate(_indices(scenario, examined, total), start=1):
+        against = refusals(reference, at_indices(scenario, indices))
+        offered += not against
+        refused.update(set(against))
+        if progress is not None:
+            progress(number, examined)
+    return examined, offered, refused
+
+
+def _indices(scenario: Scenario, examined: int, total: int) -> Iterator[tuple[int, ...]]:
+    if examined == total:
+        yield from itertools.product(*(range(grid.count) for grid in scenario.vary))
+    else:
+        yield from (drawn_indices(scenario, seed) for seed in range(examined))
+
+
+def _too_few(offered: int, examined: int) -> Problem:
+    return Problem(
+        Where("vary"),
+        f"Only {offered} of {examined} variations can be offered",
+        "Narrow the ranges, or let weakest_may_change be true",
+    )
