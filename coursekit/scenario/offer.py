@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from typing import TypeGuard
 
 from coursekit.mechanics.ranges import OutOfRange
 from coursekit.problems import Problems
@@ -66,7 +67,7 @@ def reference_of(scenario: Scenario) -> Reference:
     catches, too_small = {}, {}
     for task in scenario.tasks:
         rig = rig_of_task(task)
-        if isinstance(task, QuantityTask) and rig in solutions:
+        if isinstance(task, QuantityTask) and rig is not None and rig in solutions:
             catches[task.id], too_small[task.id] = _caught(task, solutions[rig])
     return Reference(
         scenario,
@@ -110,7 +111,7 @@ def slip_distances(task: QuantityTask, solution: Solution) -> Iterator[tuple[str
             yield slip.slip.key, tolerances_away(task.tolerance, truth, slip.value)
 
 
-def is_number(value: object) -> bool:
+def is_number(value: object) -> TypeGuard[float]:
     """Whether a solved value is a finite number, not a flag and not missing."""
     return isinstance(value, int | float) and not isinstance(value, bool) and math.isfinite(value)
 
@@ -147,7 +148,7 @@ def _refusals(
             yield f"in the rig {name} {found.weakest} becomes the weakest"
     for task in varied.tasks:
         rig = rig_of_task(task)
-        if isinstance(task, QuantityTask) and rig in solutions:
+        if isinstance(task, QuantityTask) and rig is not None and rig in solutions:
             yield from _task_refusals(task, solutions[rig], reference.catches[task.id])
 
 

@@ -78,14 +78,14 @@ _PULL_SLIPS = (
         "advantage-left-out",
         "the advantage left out",
         lambda v: v["resistance.total"],
-        "{given} is the whole resistance; with an advantage of {advantage.actual} the winch "
+        "{given} is the whole resistance; with an advantage of {advantage} the winch "
         "needs {truth}.",
     ),
     Slip(
         "multiplied-by-advantage",
         "multiplied by the advantage instead of divided",
         _times_advantage,
-        "An advantage makes the pull smaller: divide by {advantage.actual}, which gives "
+        "An advantage makes the pull smaller: divide by {advantage}, which gives "
         "{truth}; multiplying gives {given}.",
     ),
 )

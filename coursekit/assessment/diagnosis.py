@@ -1,0 +1,85 @@
+"""Which slips an answer is consistent with.
+
+Diagnosis is tighter than marking: an answer meets a slip only within the
+rounding of what was typed.  One match is worded "consistent with"; a habit is
+named only when a slip is seen on two tasks.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+
+from coursekit.assessment.replies import QuantityReply, Reading
+from coursekit.mechanics.ranges import OutOfRange
+from coursekit.rigging.steps import Chain, SlipValue, Values
+from coursekit.scenario.offer import is_number
+
+# An answer typed with many digits may still rest on g = 9.81 (0.034 % high).
+TIGHTEST_MATCH = 0.0005
+WIDEST_MATCH = 0.005
+HABIT_AFTER = 2
+
+
+def match_share(reply: QuantityReply) -> float:
+    """Return how near a value must come to be the one that was typed, as a share.
+
+    >>> match_share(QuantityReply("6.4 kN", 6400.0, rounding=0.05 / 6.4))
+    0.005
+    """
+    return min(WIDEST_MATCH, max(TIGHTEST_MATCH, reply.rounding))
+
+
+def meets(value: float, target: object, share: float) -> bool:
+    """Whether a typed value is the target within a share of it."""
+    return is_number(target) and abs(value - target) <= share * abs(target)
+
+
+def units_that_fit(reply: QuantityReply, targets: Iterable[float]) -> Iterator[Reading]:
+    """Yield the units in which the number as typed would be right."""
+    wanted = tuple(targets)
+    share = match_share(reply)
+    for reading in reply.readings:
+        if any(meets(reading.value, target, share) for target in wanted):
+            yield reading
+
+
+def slips_that_fit(
+    reply: QuantityReply, chain: Chain, key: str, folds: Iterable[Values]
+) -> tuple[SlipValue, ...]:
+    """Return the slips that an answer is consistent with, the commonest first.
+
+    `folds` are the values to try them on: the truth, then what the student's own
+    earlier answers lead to.
+    """
+    if reply.value is None:
+        return ()
+    found: dict[str, SlipValue] = {}
+    share = match_share(reply)
+    for values in folds:
+        for slip in _slips(chain, key, values):
+            if meets(reply.value, slip.value, share):
+                found.setdefault(slip.slip.key, slip)
+    return tuple(found.values())
+
+
+def _slips(chain: Chain, key: str, values: Values) -> Iterator[SlipValue]:
+    slips = chain.slips_at(key, values)
+    while True:
+        try:
+            yield next(slips)
+        except StopIteration:
+            return
+        except OutOfRange:
+            # A slip that leads to an impossible value ends the slips of this fold.
+            return
+
+
+def habits(slips: Iterable[Iterable[str]]) -> tuple[str, ...]:
+    """Return the slips seen on two tasks or more, given those of each task.
+
+    >>> habits([("cosine-for-sine", "grade-left-out"), ("cosine-for-sine",), ()])
+    ('cosine-for-sine',)
+    """
+    seen = Counter(key for task in slips for key in set(task))
+    return tuple(sorted(key for key, times in seen.items() if times >= HABIT_AFTER))

@@ -1,0 +1,101 @@
+"""Marks a rig by solving it, never by comparing it with a model answer."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from coursekit.assessment.feedback import NOT_ANSWERED
+from coursekit.assessment.marks import TaskMark, half_marks
+from coursekit.assessment.replies import Reply, RigReply
+from coursekit.mechanics.ranges import OutOfRange
+from coursekit.problems import Message, Problems
+from coursekit.rigging.rig import Rig
+from coursekit.rigging.rules.loads import LOW_MARGIN
+from coursekit.rigging.solver import Solution, solve
+from coursekit.scenario.model import Scenario
+from coursekit.scenario.offer import is_good
+from coursekit.scenario.tasks import RIG_MARKS, RigTask
+
+_MISSED = {
+    "reaches": "As built it would not bring the vehicle out.",
+    "margin": "It holds with little to spare: something uses more than 80 % of its limit.",
+    "economy": "The same can be done with fewer pieces.",
+}
+
+
+def mark_rig(scenario: Scenario, task: RigTask, reply: Reply | None) -> TaskMark:
+    """Return the mark of a rig task."""
+    if not isinstance(reply, RigReply):
+        return TaskMark(task.id, 0.0, task.marks, "missing", (NOT_ANSWERED,))
+    if reply.rig is None:
+        return _unsolved(task, reply.problems)
+    try:
+        solution = solve(scenario.situation, reply.rig)
+    except Problems as error:
+        return _unsolved(task, error.items)
+    except OutOfRange as error:
+        return _unsolved(task, (error,))
+    return _solved(scenario, task, solution)
+
+
+def _unsolved(task: RigTask, problems: tuple[object, ...]) -> TaskMark:
+    words = tuple(Message("{problem}", {"problem": problem}) for problem in problems)
+    said = Message("This rig can't be solved.")
+    return TaskMark(task.id, 0.0, task.marks, "wrong", (said, *words))
+
+
+def _solved(scenario: Scenario, task: RigTask, solution: Solution) -> TaskMark:
+    scheme = task.scheme or {"safe": task.marks}
+    earned = earned_parts(scenario, solution)
+    marks = half_marks(sum(scheme.get(part, 0.0) for part in earned))
+    stops = tuple(finding.message for finding in solution.stops)
+    grave = tuple(f.message for f in solution.findings if f.severity == "major")
+    missed = [part for part in scheme if part not in earned and part in _MISSED]
+    words = [*stops, *(Message(_MISSED[part]) for part in missed), *grave]
+    return TaskMark(
+        task.id,
+        marks,
+        task.marks,
+        _verdict(marks, task.marks),
+        _once(words) or (Message("The rig holds and does the job."),),
+        solution=solution,
+        findings=solution.findings,
+        stops=stops,
+    )
+
+
+def _once(words: list[Message]) -> tuple[Message, ...]:
+    return tuple({str(message): message for message in words}.values())
+
+
+def _verdict(marks: float, out_of: float) -> str:
+    if marks >= out_of:
+        return "right"
+    return "part" if marks > 0.0 else "wrong"
+
+
+def earned_parts(scenario: Scenario, solution: Solution) -> tuple[str, ...]:
+    """Return which parts of a scheme a rig earns; spare and thrift count only for a good rig."""
+    good = is_good(solution)
+    holds = {
+        "safe": not solution.stops,
+        "reaches": solution.does_the_job,
+        "margin": good and all(use.use <= LOW_MARGIN for use in solution.uses),
+        "economy": good and pieces(solution.rig) <= _fewest_pieces(scenario),
+    }
+    return tuple(part for part in RIG_MARKS if holds[part])
+
+
+def pieces(rig: Rig) -> int:
+    """Return how many pieces a rig takes; dampers and holding lines are never charged."""
+    return sum(1 for _ in rig.pull_line.items()) - len(rig.pull_line.dampers)
+
+
+def _fewest_pieces(scenario: Scenario) -> float:
+    return min(_pieces_of_good_rigs(scenario), default=float("inf"))
+
+
+def _pieces_of_good_rigs(scenario: Scenario) -> Iterator[int]:
+    for rig in scenario.rigs.values():
+        if is_good(solve(scenario.situation, rig)):
+            yield pieces(rig)
