@@ -1,0 +1,64 @@
+"""The units in which a scenario speaks: those of its own file."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Mapping
+from typing import cast
+
+from coursekit.quantities.display import Direction, show
+from coursekit.quantities.errors import QuantityError
+from coursekit.quantities.parse import read_number
+from coursekit.quantities.units import Kind, find_unit
+from coursekit.scenario.model import Scenario
+
+METRIC: Mapping[Kind, str] = {
+    Kind.FORCE: "kN",
+    Kind.MASS: "kg",
+    Kind.LENGTH: "m",
+    Kind.ANGLE: "deg",
+    Kind.SPEED: "m/s",
+    Kind.RATIO: "",
+    Kind.ENERGY: "kJ",
+    Kind.STIFFNESS: "kN/m",
+}
+US: Mapping[Kind, str] = {
+    **METRIC,
+    Kind.FORCE: "lbf",
+    Kind.MASS: "lb",
+    Kind.LENGTH: "ft",
+    Kind.SPEED: "mph",
+    Kind.ENERGY: "ft·lbf",
+    Kind.STIFFNESS: "lbf/ft",
+}
+_US_UNITS = frozenset({"lb", "lbf", "ft", "in", "mph", "short ton", "kip", "ft/s"})
+
+
+def units_of(scenario: Scenario) -> Mapping[Kind, str]:
+    """Return the unit for each kind: US ones where most of the file is written in them."""
+    votes = Counter(_is_us(text) for text in scenario.shown.values())
+    return US if votes[True] > votes[False] else METRIC
+
+
+def _is_us(text: str) -> bool | None:
+    try:
+        unit = find_unit(read_number(text).token)
+    except QuantityError:
+        return None
+    if unit is None or unit.kind in (Kind.ANGLE, Kind.RATIO):
+        return None
+    return unit.symbol in _US_UNITS
+
+
+def shower(units: Mapping[Kind, str]) -> Callable[[float, str, str], str]:
+    """Return what words a value: (value, SI unit, direction of rounding) -> text.
+
+    >>> shower(METRIC)(9042.2, "N", "up"), shower(US)(9042.2, "N", "up")
+    ('9.05 kN', '2,040 lbf')
+    """
+
+    def worded(value: float, si_unit: str, direction: str) -> str:
+        kind = Kind.of_si(si_unit)
+        return show(value, kind, units[kind], cast("Direction", direction))
+
+    return worded
