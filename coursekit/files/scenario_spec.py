@@ -1,0 +1,98 @@
+"""A whole scenario as a document writes it."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field, PlainValidator, ValidationInfo, field_validator
+
+from coursekit.files.complaint import complaint, text_of
+from coursekit.files.gear_spec import GearSpec
+from coursekit.files.plain_fields import Flag, Identifier, ScenarioId, Text, one_of, outline
+from coursekit.files.quantity_fields import Share
+from coursekit.files.rig_spec import RigSpec
+from coursekit.files.site_spec import AnchorSpec, GroundSpec, PolicySpec
+from coursekit.files.spec import Spec
+from coursekit.files.task_spec import AnyTaskSpec
+from coursekit.files.vehicle_spec import RecoveryVehicleSpec, StuckVehicleSpec
+from coursekit.rigging.site import METHODS, Situation
+from coursekit.scenario.model import EXPECTATIONS, LEVELS
+from coursekit.scenario.tasks import OWN_RIG
+
+FORMAT = "1"
+
+
+def _format(value: object) -> int:
+    if text_of(value) != FORMAT:
+        raise complaint(f"Format {text_of(value)} is not known here", f"Write format: {FORMAT}")
+    return int(FORMAT)
+
+
+def _gear_id(value: object, info: ValidationInfo) -> str:
+    name = text_of(value)
+    if name in outline(info).situation.anchors:
+        mend = "Give one of the two another name"
+        raise complaint(f"{name} is the name of an anchor already", mend)
+    return name
+
+
+def _rig_id(value: object) -> str:
+    name = text_of(value)
+    if name == OWN_RIG:
+        raise complaint("own stands for the student's own rig", "Give this rig another name")
+    return name
+
+
+GearId = Annotated[Identifier, PlainValidator(_gear_id)]
+RigId = Annotated[Identifier, PlainValidator(_rig_id)]
+
+
+class RangeSpec(Spec):
+    """The values that a field may take; read by `ranges`, which knows the field."""
+
+    lowest: Text = Field(alias="from", examples=["2200 kg"])
+    highest: Text = Field(alias="to", examples=["3100 kg"])
+    step: Text = Field(examples=["50 kg"])
+
+
+class ScenarioSpec(Spec):
+    """One scenario."""
+
+    format: Annotated[int, PlainValidator(_format)] = Field(examples=[FORMAT])
+    id: ScenarioId = Field(examples=["ford-exit"])
+    title: Text = Field(examples=["Bogged at the ford exit"])
+    level: Annotated[str, one_of(LEVELS, "level")] = Field(examples=["foundation"])
+    brief: Text = Field(examples=["what the student reads"])
+    method: Annotated[str, one_of(METHODS, "method")] = "vector"
+    expect: Annotated[str, one_of(EXPECTATIONS, "expectation")] = "go"
+    stuck_vehicle: StuckVehicleSpec
+    recovery_vehicle: RecoveryVehicleSpec | None = None
+    ground: GroundSpec
+    anchors: dict[Identifier, AnchorSpec] = Field(default={})
+    gear: dict[GearId, GearSpec] = Field(default={})
+    policy: PolicySpec = PolicySpec()
+    vary: dict[Text, RangeSpec] = Field(default={})
+    rigs: dict[RigId, RigSpec] = Field(default={})
+    pass_mark: Share | None = Field(default=None, alias="pass")
+    weakest_may_change: Flag = False
+    tasks: tuple[AnyTaskSpec, ...] = Field(examples=["[{id: total, ask: quantity, …}]"])
+
+    @field_validator("tasks")
+    @classmethod
+    def _ask_something(cls, tasks: tuple[AnyTaskSpec, ...]) -> tuple[AnyTaskSpec, ...]:
+        if not tasks:
+            raise complaint("The scenario asks nothing", "Add a task")
+        return tasks
+
+    def situation(self) -> Situation:
+        """Return the situation in SI."""
+        recovery = self.recovery_vehicle
+        return Situation(
+            method=self.method,
+            stuck=self.stuck_vehicle.vehicle(),
+            recovery=None if recovery is None else recovery.vehicle(),
+            ground=self.ground.ground(),
+            anchors={name: anchor.anchor(name) for name, anchor in self.anchors.items()},
+            gear={name: item.item(name) for name, item in self.gear.items()},
+            policy=self.policy.policy(),
+        )
