@@ -385,7 +385,7 @@ def force_history(
 
     Notes
     -----
-    Limits: as the module says; ends at slack, or at the first trough if drive keeps it taut.
+    Limits: as the module says; ends at slack, or at the first trough if it stays taut.
     Safe side: as `peak_tension`, which its highest value equals.
     Source: derived here, oscillation by stages between events.
 

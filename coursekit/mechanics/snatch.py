@@ -23,7 +23,7 @@ from coursekit.mechanics.nomenclature import (
     Seconds,
 )
 from coursekit.mechanics.oscillation import Swing
-from coursekit.mechanics.ranges import require_not_negative, require_positive
+from coursekit.mechanics.ranges import SMALLEST, require_not_negative, require_positive
 
 SAMPLES: Final = 60
 """Points of a history between one event and the next."""
@@ -100,7 +100,7 @@ class Snatch:
 
     def _swings(self) -> Iterator[tuple[Swing, Second]]:
         stretch, run = self.stretch, self.run
-        if stretch.amplitude == 0:
+        if stretch.amplitude < SMALLEST:
             return
         if not self.breaks_out:
             yield stretch, stretch.falls_to(0.0)

@@ -1,8 +1,8 @@
 """A kinetic pull by its equations of motion.
 
 m1 x1'' = P - T, and m2 x2'' = T - R while the stuck vehicle moves; T = k (x1 - x2).
-The run begins when the rope comes taut and ends when it is slack again or, kept taut
-by the drive, at the first trough of its tension.
+The run begins when the rope comes taut and ends when it is slack again or, where it
+stays taut, at the first trough of its tension.
 """
 
 from collections.abc import Callable

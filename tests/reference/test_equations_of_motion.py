@@ -5,6 +5,8 @@ Derived here: no publication that prints a worked snatch of a vehicle was found.
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from coursekit.mechanics.kinetic import (
     breaks_out,
@@ -39,6 +41,7 @@ CASES = {
     "held by 40 kN, stays stuck": (_pull((2500, 3000), 3, 50, 40, 0), 33.5410),
     "light pulls heavy": (_pull((1800, 4500), 2, 60, 15, 0), 20.4923),
     "heavy pulls light, driven": (_pull((3500, 2000), 4, 40, 30, 12), 51.5959),
+    "heavy drags light on": (_pull((3000, 300), 1, 10, 3, 0), 4.1356),
     "driven from a standing start": (_pull((2500, 3000), 0, 50, 15, 10), 19.2259),
 }
 pulls = pytest.mark.parametrize("pull", [pull for pull, _ in CASES.values()], ids=CASES)
@@ -71,12 +74,28 @@ def test_the_history_follows_the_integrated_motion(pull: Pull) -> None:
     assert np.all(np.diff(times) > 0)
 
 
+@independent(METHOD)
+@settings(max_examples=30, deadline=None)
+@given(
+    masses=st.tuples(st.floats(800, 9000), st.floats(800, 9000)),
+    speed=st.floats(0.5, 5),
+    kilonewtons=st.tuples(st.floats(10, 200), st.floats(0, 80), st.floats(0, 15)),
+)
+def test_any_pull_peaks_as_the_integrated_motion_does(
+    masses: tuple[float, float], speed: float, kilonewtons: tuple[float, float, float]
+) -> None:
+    pull = _pull(masses, speed, *kilonewtons)
+
+    assert peak_tension(*pull.inputs) == pytest.approx(integrate(pull).peak, rel=CLOSE)
+
+
 def test_the_cases_end_in_each_of_the_ways_a_pull_can_end() -> None:
     endings = {integrate(pull).story for pull, _ in CASES.values()}
 
     assert endings >= {
         ("slack",),
         ("breaks out", "slack"),
+        ("breaks out", "trough"),
         ("breaks out", "stops", "slack"),
         ("breaks out", "stops", "trough"),
     }
