@@ -50,6 +50,7 @@ def test_the_polyester_curve_gives_its_lives(share: float, life: float) -> None:
     assert load_life(share * MBS, MBS, 7.5, 9.0) == pytest.approx(life, rel=5e-4)
 
 
+@pytest.mark.independent("damage by the lives of both loads")
 @given(load=st.floats(1.0, 2e5), reference=st.floats(1.0, 2e5), exponent=st.floats(1.0, 9.0))
 def test_the_weighted_count_over_the_life_at_the_reference_is_the_damage(
     load: float, reference: float, exponent: float
