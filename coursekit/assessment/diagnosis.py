@@ -11,7 +11,6 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 
 from coursekit.assessment.replies import QuantityReply, Reading
-from coursekit.mechanics.ranges import OutOfRange
 from coursekit.rigging.steps import Chain, SlipValue, Values
 from coursekit.scenario.offer import is_number
 
@@ -57,22 +56,10 @@ def slips_that_fit(
     found: dict[str, SlipValue] = {}
     share = match_share(reply)
     for values in folds:
-        for slip in _slips(chain, key, values):
+        for slip in chain.slips_at(key, values):
             if meets(reply.value, slip.value, share):
                 found.setdefault(slip.slip.key, slip)
     return tuple(found.values())
-
-
-def _slips(chain: Chain, key: str, values: Values) -> Iterator[SlipValue]:
-    slips = chain.slips_at(key, values)
-    while True:
-        try:
-            yield next(slips)
-        except StopIteration:
-            return
-        except OutOfRange:
-            # A slip that leads to an impossible value ends the slips of this fold.
-            return
 
 
 def habits(slips: Iterable[Iterable[str]]) -> tuple[str, ...]:

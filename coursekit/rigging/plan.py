@@ -69,6 +69,20 @@ def angle_between(one: Vector, other: Vector) -> Radian:
     return math.acos(max(-1.0, min(1.0, dot(one, other) / size)))
 
 
+# Below this share a force has no component along a direction, only float dust.
+NO_COMPONENT = 1e-9
+
+
+def has_component(force: Vector, way: Vector) -> bool:
+    """Whether a force would move something along a direction.
+
+    >>> has_component((1.0, 1.0), (1.0, 0.0)), has_component((0.0, 1.0), (1.0, 0.0))
+    (True, False)
+    """
+    size = math.hypot(*force)
+    return size > NO_COMPONENT and dot(force, way) > NO_COMPONENT * size
+
+
 def distance(one: Position, other: Position) -> Metre:
     """Return the distance between two places on the plan."""
     return math.hypot(other[0] - one[0], other[1] - one[1])

@@ -13,6 +13,8 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from coursekit.mechanics.ranges import OutOfRange
+
 # Rules read floats, flags and None (a quantity that has no meaning for this rig).
 Values = Mapping[str, Any]
 Rule = Callable[[Values], Any]
@@ -54,14 +56,21 @@ class Step:
         return _guarded(self.rule, self.needs, values)
 
     def slipped(self, slip: Slip, values: Values) -> Any:
-        """Return what one of its slips gives on the same values."""
-        return _guarded(slip.rule, self.needs, values)
+        """Return what one of its slips gives on the same values; None where impossible."""
+        return _possible(slip.rule, self.needs, values)
 
 
 def _guarded(rule: Rule, needs: tuple[str, ...], values: Values) -> Any:
     if any(values.get(need) is None for need in needs):
         return None
     return rule(values)
+
+
+def _possible(rule: Rule, needs: tuple[str, ...], values: Values) -> Any:
+    try:
+        return _guarded(rule, needs, values)
+    except OutOfRange:
+        return None
 
 
 @dataclass(frozen=True)
@@ -143,10 +152,17 @@ class Chain:
             yield SlipValue(step, slip, step.slipped(slip, values))
         for before in self.upstream(key):
             for slip in before.slips:
-                slipped = before.slipped(slip, values)
-                if slipped is not None and slipped != values[before.key]:
-                    value = self.value_of(key, values, {before.key: slipped})
-                    yield SlipValue(before, slip, value)
+                yield SlipValue(before, slip, self._carried_slip(before, slip, key, values))
+
+    def _carried_slip(self, before: Step, slip: Slip, key: str, values: Values) -> Any:
+        """Return what a slip of an earlier step leads to; None where that is impossible."""
+        slipped = before.slipped(slip, values)
+        if slipped is None or slipped == values[before.key]:
+            return None
+        try:
+            return self.value_of(key, values, {before.key: slipped})
+        except OutOfRange:
+            return None
 
     def working(self, key: str) -> tuple[Step, ...]:
         """Return the steps that lead to a step, and the step, in the order of solving."""

@@ -89,7 +89,7 @@ def given_values(situation: Situation, rig: Rig) -> Values:
     return {
         "mass": stuck.mass,
         "gravity": STANDARD_GRAVITY,
-        "slope": ground.slope,
+        "slope_read": ground.slope,
         "exit_off_uphill": off_uphill,
         "coefficient": ground.coefficient,
         "bogging_factor": BOGGING[ground.bogged],

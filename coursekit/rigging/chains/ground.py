@@ -8,6 +8,27 @@ from typing import Any
 from coursekit.mechanics import resistance
 from coursekit.rigging.steps import Slip, Step, Values
 
+SLOPE = Step(
+    key="slope",
+    name="slope",
+    symbol="theta",
+    unit="rad",
+    formula="as read on the site",
+    source="the scenario",
+    rule=lambda v: v["slope_read"],
+    needs=("slope_read",),
+    slips=(
+        Slip(
+            "percent-for-degrees",
+            "slope in degrees read as per cent",
+            lambda v: math.atan(math.degrees(v["slope_read"]) / 100.0),
+            "A slope of 10 degrees is not one of 10 per cent: read as per cent it comes to "
+            "{given} in place of {truth}.",
+            0.0,
+        ),
+    ),
+)
+
 WEIGHT = Step(
     key="weight",
     name="weight",
@@ -51,14 +72,6 @@ GRADE_SLIPS = (
         "tangent taken for sine",
         _with_angle(math.tan),
         "The tangent of the slope gives {given}; the sine gives {truth}.",
-    ),
-    Slip(
-        "percent-for-degrees",
-        "slope in degrees read as per cent",
-        _with_angle(lambda slope: math.sin(math.atan(math.degrees(slope) / 100.0))),
-        "A slope of 10 degrees is not one of 10 per cent: read as per cent it gives {given}, "
-        "in degrees {truth}.",
-        0.0,
     ),
     Slip(
         "radians-for-degrees",
@@ -106,7 +119,7 @@ GRADE_FIELD_RULE = Step(
         v["weight"], v["slope"], v["exit_off_uphill"]
     ),
     needs=("weight", "slope"),
-    slips=GRADE_SLIPS[2:3] + GRADE_SLIPS[4:],
+    slips=GRADE_SLIPS[3:],
 )
 
 _ROLLING_LEFT_OUT = Slip(
@@ -243,8 +256,8 @@ RUNAWAY = Step(
     needs=("resistance.grade", "resistance.rolling"),
 )
 
-VECTOR_STEPS = (WEIGHT, GRADE, ROLLING, BOGGING, TOTAL, RUNAWAY)
-FIELD_RULE_STEPS = (WEIGHT, GRADE_FIELD_RULE, ROLLING_FIELD_RULE, BOGGING, TOTAL, RUNAWAY)
+VECTOR_STEPS = (SLOPE, WEIGHT, GRADE, ROLLING, BOGGING, TOTAL, RUNAWAY)
+FIELD_RULE_STEPS = (SLOPE, WEIGHT, GRADE_FIELD_RULE, ROLLING_FIELD_RULE, BOGGING, TOTAL, RUNAWAY)
 
 
 def ground_steps(method: str) -> tuple[Step, ...]:

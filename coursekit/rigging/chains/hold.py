@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from coursekit.rigging.chains.winch import drum_steps, length_steps
-from coursekit.rigging.plan import LinePlan, dot, unit_vector
+from coursekit.rigging.plan import NO_COMPONENT, LinePlan, dot, unit_vector
 from coursekit.rigging.site import Situation
 from coursekit.rigging.steps import Slip, Step
 
@@ -34,7 +34,7 @@ def hold_steps(situation: Situation, plan: LinePlan, number: int) -> tuple[Step,
             "N",
             "F_h = H / share of the line against the exit",
             "balance along the exit; statics",
-            lambda v: v["runaway"] / share if share > 1e-9 else None,
+            lambda v: v["runaway"] / share if share > NO_COMPONENT else None,
             ("runaway",),
             (
                 Slip(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from coursekit.mechanics.line import field_rule_advantage, pull_needed
-from coursekit.rigging.plan import LinePlan, dot, unit_vector
+from coursekit.rigging.plan import LinePlan, dot, has_component, unit_vector
 from coursekit.rigging.site import Situation
 from coursekit.rigging.steps import Slip, Step, Values
 
@@ -30,7 +30,7 @@ def pull_steps(situation: Situation, plan: LinePlan) -> tuple[Step, ...]:
         ideal_value = dot(plan.force_on("stuck_vehicle", ideal), exit_way)
         actual_value = dot(plan.force_on("stuck_vehicle"), exit_way)
         formula, source = "sum of t u along the exit, t falling at each pulley", VECTOR_SOURCE
-    points_along = dot(plan.force_on("stuck_vehicle"), exit_way) > 0.0
+    points_along = has_component(plan.force_on("stuck_vehicle"), exit_way)
     return (
         Step(
             "advantage.ideal",

@@ -7,7 +7,7 @@ import math
 from coursekit.mechanics import anchor as hold_rules
 from coursekit.mechanics import resistance, tow
 from coursekit.rigging.chains.ground import ground_steps
-from coursekit.rigging.plan import LinePlan, bearing_of, dot, scaled, unit_vector
+from coursekit.rigging.plan import NO_COMPONENT, LinePlan, bearing_of, dot, scaled, unit_vector
 from coursekit.rigging.site import Situation
 from coursekit.rigging.steps import Slip, Step, Values
 
@@ -33,7 +33,7 @@ def straight_pull_steps(situation: Situation, plan: LinePlan) -> tuple[Step, ...
             "N",
             "F = R / cos(beta)",
             source,
-            lambda v: tow.tow_pull(v["resistance.total"], off_line) if along > 1e-9 else None,
+            lambda v: tow.tow_pull(v["resistance.total"], off_line) if along > NO_COMPONENT else None,
             ("resistance.total",),
             _angle_slips(along),
         ),

@@ -10,6 +10,7 @@ from coursekit.rigging.chains.build import Layout
 from coursekit.rigging.chains.hold import holding_share
 from coursekit.rigging.chains.joints import force_on_vehicle, place_key
 from coursekit.rigging.chains.tow import recovery_weight
+from coursekit.rigging.plan import NO_COMPONENT
 from coursekit.rigging.rules.finding import Finding, finding
 from coursekit.rigging.steps import Values
 
@@ -27,7 +28,7 @@ def _runs_away(layout: Layout, values: Values) -> Iterator[Finding]:
     if values["runaway"] <= 0.0:
         return
     holding = [line for line in layout.loaded if line.plan.line.role == "hold"]
-    if any(holding_share(layout.situation, line.plan) > 1e-9 for line in holding):
+    if any(holding_share(layout.situation, line.plan) > NO_COMPONENT for line in holding):
         return
     yield finding(
         "runs-away",

@@ -10,7 +10,14 @@ from coursekit.rigging.chains.build import Layout
 from coursekit.rigging.chains.hold import hold_prefix, holding_share
 from coursekit.rigging.chains.joints import LoadedLine
 from coursekit.rigging.gear import JOINERS, KINETIC_LINES
-from coursekit.rigging.plan import angle_between, plan_line, scaled, unit_vector
+from coursekit.rigging.plan import (
+    NO_COMPONENT,
+    angle_between,
+    has_component,
+    plan_line,
+    scaled,
+    unit_vector,
+)
 from coursekit.rigging.rules.finding import Finding, finding
 from coursekit.rigging.site import Situation
 from coursekit.rigging.steps import Values
@@ -48,7 +55,7 @@ def _direction(layout: Layout) -> Iterator[Finding]:
     exit_way = unit_vector(situation.stuck.exit or 0.0)
     force = plan.force_on("stuck_vehicle")
     off = angle_between(force, exit_way)
-    if math.hypot(*force) < _DUST or math.cos(off) <= _DUST:
+    if not has_component(force, exit_way):
         yield finding(
             "wrong-direction",
             "The pull has no component along the exit: it would not bring the vehicle out.",
@@ -59,7 +66,7 @@ def _direction(layout: Layout) -> Iterator[Finding]:
     elif layout.rig.method != "kinetic" and off > OFF_LINE_PULL + _DUST:
         yield _off_line("off-line-pull", off, 30)
     for loaded in layout.loaded:
-        if loaded.plan.line.role == "hold" and holding_share(situation, loaded.plan) <= _DUST:
+        if loaded.plan.line.role == "hold" and holding_share(situation, loaded.plan) <= NO_COMPONENT:
             yield finding(
                 "wrong-direction",
                 "The holding line does not pull against the exit: it holds nothing.",
