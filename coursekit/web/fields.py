@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import secrets
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from babel.numbers import get_decimal_symbol
 from flask_babel import get_locale
 from flask_babel import lazy_gettext as _l
+from flask_babel.speaklater import LazyString
 from flask_wtf import FlaskForm
-from wtforms import Field, StringField, ValidationError
+from wtforms import Field, SelectMultipleField, StringField, ValidationError
 from wtforms.validators import InputRequired, Length
+from wtforms.widgets import CheckboxInput, ListWidget
 
 from coursekit.problems import CoursekitError, Problem, Problems
 from coursekit.quantities.errors import QuantityError
@@ -27,7 +29,7 @@ NEEDED = _l("Fill this in.")
 TOO_LONG = _l("At most %(max)d characters.")
 
 
-class Form(FlaskForm):  # type: ignore[misc]  # flask_wtf ships no types
+class Form(FlaskForm):
     """The base of every form: stale tokens keep the text, problems find their field."""
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
@@ -55,9 +57,19 @@ class Form(FlaskForm):  # type: ignore[misc]  # flask_wtf ships no types
         """The status of the page that shows this form: 422 where something is to be mended."""
         return 422 if self.notices or self.errors else 200
 
+    @property
+    def messages(self) -> tuple[str, ...]:
+        """Everything that is to be mended, in one row, for a script that has no page to show."""
+        return (*self.notices, *_texts(self.errors))
+
+    def control(self, name: str) -> Field | None:
+        """Return the control that a problem's field means, None where the form has none."""
+        found: Field | None = self._fields.get(name)
+        return found
+
     def _show_problem(self, problem: Problem) -> None:
         message = f"{problem.what}. {problem.mend}."
-        field = self._fields.get(problem.where.field)
+        field = self.control(problem.where.field)
         if field is None:
             self.notices.append(message)
         else:
@@ -82,6 +94,15 @@ def decimal_comma() -> bool:
     """Whether this person's school writes decimals with a comma."""
     locale = get_locale()
     return bool(locale and get_decimal_symbol(locale) == ",")
+
+
+class TickField(SelectMultipleField):
+    """Several of a list, each with its own box."""
+
+    def __init__(self, label: Any = None, **kwargs: Any) -> None:
+        super().__init__(
+            label, widget=ListWidget(prefix_label=False), option_widget=CheckboxInput(), **kwargs
+        )
 
 
 class QuantityField(StringField):
@@ -120,7 +141,7 @@ class QuantityField(StringField):
         if formdata is not None and self.unit_name in formdata:
             self.chosen_unit = str(formdata.get(self.unit_name, ""))[:32]
 
-    def pre_validate(self, form: Any) -> None:
+    def pre_validate(self, form: Any) -> None:  # noqa: ARG002 - wtforms calls it so
         """Read the quantity, or say what is wrong with it and how to mend it."""
         if not (self.data or "").strip():
             return
@@ -135,6 +156,11 @@ class QuantityField(StringField):
             raise ValidationError(str(error)) from error
 
 
-def error_id(field: Field) -> str:
-    """Return the id of the message that belongs to a field."""
-    return f"{field.id}-error"
+def _texts(errors: Any) -> Iterator[str]:
+    if isinstance(errors, Mapping):
+        errors = errors.values()
+    elif isinstance(errors, str | LazyString):
+        yield str(errors)
+        return
+    for part in errors:
+        yield from _texts(part)

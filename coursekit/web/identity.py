@@ -11,7 +11,7 @@ from coursekit.store.unit import Unit
 from coursekit.web import clock
 
 UNIT = "coursekit-unit"
-TOKEN = "token"
+SIGN_IN = "sign-in"
 RETURN_CODE = "return-code"
 UTC_ZONE = "UTC"
 
@@ -46,7 +46,7 @@ def actor() -> Actor:
 def begin(token: str, return_code: str = "") -> None:
     """Keep a sign-in in the cookie; a new sign-in shares nothing with what was before."""
     session.clear()
-    session[TOKEN] = token
+    session[SIGN_IN] = token
     session[RETURN_CODE] = return_code
     session.permanent = True
     g.pop("person", None)
@@ -60,7 +60,7 @@ def end() -> None:
 
 def token() -> str:
     """Return the token of the present sign-in."""
-    return str(session[TOKEN])
+    return str(session[SIGN_IN])
 
 
 def return_code() -> str:
@@ -75,5 +75,5 @@ def timezone() -> str:
 
 
 def _look_up() -> Person | None:
-    kept = session.get(TOKEN)
+    kept = session.get(SIGN_IN)
     return accounts.person_of(unit(), kept, clock.now()) if kept else None

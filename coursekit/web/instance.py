@@ -6,8 +6,9 @@ import os
 import secrets
 from pathlib import Path
 
-from coursekit.files.resources import checkout_dir
+from coursekit.files.resources import MissingResource, resource_dir
 
+INSTANCE = "instance"
 KEY_FILE = "secret-key"
 KEY_BYTES = 32
 
@@ -15,7 +16,12 @@ KEY_BYTES = 32
 def instance_folder() -> Path:
     """Return the folder that `COURSEKIT_INSTANCE` names, else `instance` of the checkout."""
     named = os.environ.get("COURSEKIT_INSTANCE")
-    return Path(named).resolve() if named else (checkout_dir() or Path.cwd()) / "instance"
+    if named:
+        return Path(named).resolve()
+    try:
+        return resource_dir(INSTANCE)
+    except MissingResource:
+        return Path.cwd() / INSTANCE
 
 
 def secret_key(folder: Path) -> str:

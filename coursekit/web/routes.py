@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 from flask import Blueprint, Flask
 from flask.blueprints import BlueprintSetupState
+from flask.sansio.app import App
 from flask.typing import ResponseReturnValue
 from flask_babel.speaklater import LazyString
 
@@ -70,7 +71,7 @@ class Rule:
 
     def admits(self, roles: frozenset[Role]) -> bool:
         """Whether a person with these roles may open it."""
-        return self.route.roles is ANYONE or bool(roles & self.route.roles)
+        return self.route.roles is None or bool(roles & self.route.roles)
 
 
 def area(name: str, routes: Sequence[Route], prefix: str = "") -> Blueprint:
@@ -82,7 +83,7 @@ def area(name: str, routes: Sequence[Route], prefix: str = "") -> Blueprint:
     return blueprint
 
 
-def rules(app: Flask) -> dict[str, Rule]:
+def rules(app: App) -> dict[str, Rule]:
     """Return the rule of each endpoint, in the order of the tables."""
     found: dict[str, Rule] = app.extensions.setdefault(EXTENSION, {})
     return found

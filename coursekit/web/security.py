@@ -68,7 +68,7 @@ class SignInNeeded(Unauthorized):
 class SchemeCookies(SecureCookieSessionInterface):
     """Session cookies that are Secure exactly when the page came over https."""
 
-    def get_cookie_secure(self, app: Flask) -> bool:
+    def get_cookie_secure(self, app: Flask) -> bool:  # noqa: ARG002 - flask calls it so
         """Return whether the cookie may travel over https only."""
         return request.is_secure
 

@@ -6,7 +6,7 @@ somebody typed elsewhere when the sign-in ended, and names must not clash.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 from zoneinfo import available_timezones
 
@@ -15,7 +15,6 @@ from flask_babel import lazy_gettext as _l
 from wtforms import HiddenField, PasswordField, SelectField, StringField, ValidationError
 from wtforms.validators import EqualTo, Optional
 
-from coursekit.services.schools import School
 from coursekit.web.fields import Form, required
 
 PREFIX = "sign-in"
@@ -44,12 +43,11 @@ class SignInForm(Carrying):
     password = PasswordField(_l("Password"), validators=required(LONGEST_PASSWORD))
     school_id = SelectField(_l("School"), coerce=int, validators=[Optional()])
 
-    def offer(self, schools: tuple[School, ...]) -> None:
-        """Ask for the school only where there is a choice."""
-        if len(schools) < 2:
+    def offer(self, schools: Sequence[tuple[int, str]]) -> None:
+        """Ask for the school, by id and name, only where there is a choice."""
+        self.school_id.choices = list(schools)
+        if len(schools) <= 1:
             del self.school_id
-        else:
-            self.school_id.choices = [(school.id, school.name) for school in schools]
 
     @property
     def chosen_school(self) -> int | None:

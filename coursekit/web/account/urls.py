@@ -20,7 +20,9 @@ ROUTES = (
     Route("/me", "me", views.me, SIGNED_IN, nav=_l("Me")),
     Route("/me/password", "password", views.password, STAFF, FORM, keeps_typed=True),
     Route("/me/sign-out", "sign_out", views.sign_out, SIGNED_IN, POST),
-    Route("/me/sign-out-everywhere", "sign_out_everywhere", views.sign_out_everywhere, SIGNED_IN, POST),
+    Route(
+        "/me/sign-out-everywhere", "sign_out_everywhere", views.sign_out_everywhere, SIGNED_IN, POST
+    ),
 )
 
 

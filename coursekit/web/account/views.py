@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from urllib.parse import urlsplit
-
 from flask import flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 from flask_babel import gettext as _
@@ -179,14 +177,14 @@ def _set_up(form: SetUpForm) -> ResponseReturnValue:
     return redirect(navigation.home())
 
 
-def _sign_in_form(fresh: bool = False) -> SignInForm:
+def _sign_in_form(*, fresh: bool = False) -> SignInForm:
     kwargs = {"formdata": None} if fresh else {}
     form = SignInForm(next=request.args.get("next", ""), **kwargs)
-    form.offer(schools.schools(unit()))
+    form.offer([(school.id, school.name) for school in schools.schools(unit())])
     return form
 
 
-def _let_in(template: str, form: Carrying, ended: bool = False) -> str:
+def _let_in(template: str, form: Carrying, *, ended: bool = False) -> str:
     kept = form.carried
     page = SignInPage(ended or bool(form.next.data), kept)
     return render_template(template, form=form, page=page)
@@ -204,11 +202,10 @@ def _go_on(form: Carrying) -> ResponseReturnValue:
 
 
 def _own_address(text: str) -> str | None:
-    """Return the address if it is one of this site's own, else None.
+    r"""Return the address if it is one of this site's own, else None.
 
-    >>> _own_address("/my-class?x=1"), _own_address("//evil.example"), _own_address("/\\\\evil")
+    >>> _own_address("/my-class?x=1"), _own_address("//elsewhere"), _own_address("/\\elsewhere")
     ('/my-class?x=1', None, None)
     """
-    parts = urlsplit(text)
     is_path = text.startswith("/") and not text.startswith(("//", "/\\"))
-    return text if is_path and not parts.scheme and not parts.netloc else None
+    return text if is_path and text.isprintable() else None

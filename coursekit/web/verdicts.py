@@ -46,3 +46,8 @@ def verdict_of(key: str) -> Mark:
 def outcome_of(key: str) -> Mark:
     """Return how an outcome is shown."""
     return OUTCOMES[key]
+
+
+def severity_of(key: str) -> Mark:
+    """Return how grave a finding is, as it is shown."""
+    return SEVERITIES[key]

@@ -1,0 +1,69 @@
+"""The force-time chart of a kinetic pull, from the solved rig."""
+
+from __future__ import annotations
+
+from flask_babel import gettext as _
+
+from coursekit.drawing.kinetic_chart import SnatchLoads, SnatchWords, kinetic_chart
+from coursekit.mechanics.kinetic import force_history
+from coursekit.rigging.solver import Solution
+from coursekit.web import words
+
+KINETIC = "kinetic"
+
+
+def force_time_chart(solution: Solution | None) -> bytes | None:
+    """Return the chart as SVG, None where no kinetic pull was solved."""
+    snatch = snatch_of(solution) if solution else None
+    return kinetic_chart(snatch, chart_words()) if snatch else None
+
+
+def snatch_of(solution: Solution) -> SnatchLoads | None:
+    """Return what a kinetic pull does over time, None for any other and for no stretch."""
+    values = solution.values
+    if solution.rig.method != KINETIC or values.get("kinetic.peak") is None:
+        return None
+    times, forces = force_history(
+        values["recovery_mass"],
+        values["mass"],
+        values["kinetic.speed"],
+        values["kinetic.stiffness"],
+        values["pull"],
+        values["drive"],
+    )
+    limit, weakest = _smallest_limit(solution)
+    return SnatchLoads(
+        tuple(times),
+        tuple(forces),
+        values["pull"],
+        values["kinetic.peak"],
+        values["kinetic.design"],
+        limit,
+        words.item_name(weakest),
+    )
+
+
+def chart_words() -> SnatchWords:
+    """Return the words of the chart in the person's language."""
+    return SnatchWords(
+        title=_("Force in the rope"),
+        within=_("The design load is within the smallest limit"),
+        over=_("The design load is over the smallest limit"),
+        unknown=_("No item of the load path has a limit"),
+        breaks_out=_("The vehicle comes free"),
+        stays=_("The vehicle stays stuck"),
+        time=_("time from when the rope comes taut, s"),
+        force=_("force, kN"),
+        rope=_("rope, peak {load}"),
+        resistance=_("resistance {load}"),
+        design=_("design load {load}"),
+        limit=_("smallest limit {load}, {item}"),
+        beyond=_("over the limit"),
+    )
+
+
+def _smallest_limit(solution: Solution) -> tuple[float | None, str]:
+    items = [item for line in solution.lines for item in line.items]
+    items += [item for place in solution.places for item in place.items]
+    limits = [(item.limit, item.item) for item in items if item.limit is not None]
+    return min(limits, default=(None, ""))

@@ -1,0 +1,74 @@
+"""An item of gear as its label reads: the file's own text, nothing worked out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from flask_babel import gettext as _
+
+from coursekit.rigging.gear import Item
+from coursekit.scenario.model import Scenario
+from coursekit.web import words
+
+
+@dataclass(frozen=True)
+class Label:
+    """A rating label: name, kind, what is sewn or stamped on it, and what an eye sees."""
+
+    name: str
+    kind: str
+    rows: tuple[tuple[str, str], ...]
+    seen: tuple[str, ...]
+
+
+def labels(scenario: Scenario) -> tuple[Label, ...]:
+    """Return the label of each item at hand."""
+    return tuple(
+        Label(
+            words.item_name(name),
+            str(words.KINDS[item.kind]),
+            tuple(ratings(scenario, f"gear.{name}")),
+            tuple(seen(item)),
+        )
+        for name, item in scenario.situation.gear.items()
+    )
+
+
+def ratings(scenario: Scenario, path: str) -> Iterator[tuple[str, str]]:
+    """Yield what is marked on the item at a path of the file, word and text."""
+    for key, word in _marked():
+        text = scenario.shown.get(f"{path}.{key}")
+        if text:
+            yield word, text
+    strain = scenario.shown.get(f"{path}.stretch.strain")
+    if strain:
+        at = scenario.shown.get(f"{path}.stretch.at", "100 %")
+        yield _("stretch"), _("%(strain)s at %(at)s of MBS", strain=strain, at=at)
+
+
+def seen(item: Item) -> Iterator[str]:
+    """Yield what an eye sees of the item: its state in sentences, never a verdict."""
+    yield from (words.condition_seen(item, condition) for condition in item.condition)
+    if item.is_wire:
+        yield _("wire rope")
+    if item.stretch is not None and item.stretch.strain is None:
+        yield _("low stretch")
+    if item.wet:
+        yield _("soaking wet")
+    if item.edge == "sharp":
+        yield _("its edge is sharp to the thumb")
+    if item.kind == "hook":
+        yield _("with a latch") if item.latch else _("no latch on it")
+    if item.bearing == "plain":
+        yield _("plain bearing")
+
+
+def _marked() -> tuple[tuple[str, str], ...]:
+    return (
+        ("wll", _("WLL")),
+        ("mbs", _("MBS")),
+        ("length", _("length")),
+        ("efficiency", _("efficiency")),
+        ("made", _("made")),
+    )

@@ -1,0 +1,121 @@
+"""What the brief states in figures: vehicles, ground, anchors, and the rules of the course."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from flask_babel import gettext as _
+
+from coursekit.mechanics.constants import STANDARD_GRAVITY
+from coursekit.mechanics.tables import ANCHOR_FACTOR
+from coursekit.rigging.gear import NEEDS_WLL, PULLEYS
+from coursekit.rigging.plan import efficiency
+from coursekit.rigging.site import Anchor
+from coursekit.rigging.vehicle import Vehicle, Winch
+from coursekit.scenario.model import Scenario
+from coursekit.web import words
+from coursekit.web.labels import ratings, seen
+
+Row = tuple[str, str]
+
+
+@dataclass(frozen=True)
+class Facts:
+    """Some facts under one heading, word and text."""
+
+    title: str
+    rows: tuple[Row, ...]
+
+
+def site_facts(scenario: Scenario) -> tuple[Facts, ...]:
+    """Return what is given about vehicles, ground and anchors."""
+    found = [
+        Facts(vehicle.name, tuple(_vehicle(scenario, name, vehicle)))
+        for name, vehicle in scenario.situation.vehicles()
+    ]
+    found.append(Facts(_("Ground"), tuple(_ground(scenario))))
+    if scenario.situation.anchors:
+        found.append(Facts(_("Anchors"), tuple(_anchors(scenario))))
+    return tuple(found)
+
+
+def course_rules(scenario: Scenario) -> tuple[Row, ...]:
+    """Return the figures that the course counts with where the labels give none."""
+    return tuple(_course_rules(scenario))
+
+
+def _vehicle(scenario: Scenario, name: str, vehicle: Vehicle) -> Iterator[Row]:
+    yield _("mass as it stands"), scenario.shown[f"{name}.mass"]
+    exit_bearing = scenario.shown.get(f"{name}.exit")
+    if exit_bearing:
+        yield _("must move along"), exit_bearing
+    travel = scenario.shown.get(f"{name}.travel")
+    if travel:
+        yield _("must move"), travel
+    if name == "recovery_vehicle":
+        yield _("tyre grip"), _shown(scenario, f"{name}.grip", scenario.situation.grip(vehicle))
+        yield _("stands"), _("anchored") if vehicle.held == "anchored" else _("on its brakes")
+    for point, item in vehicle.points.items():
+        told = [str(words.KINDS[item.kind])]
+        told += [f"{word} {text}" for word, text in ratings(scenario, f"{name}.points.{point}")]
+        yield words.item_name(point), ", ".join([*told, *seen(item)])
+    if vehicle.winch:
+        yield _("Winch"), ", ".join(_winch(scenario, name, vehicle.winch))
+
+
+def _winch(scenario: Scenario, name: str, winch: Winch) -> Iterator[str]:
+    path = f"{name}.winch"
+    yield _("pull %(pull)s on the first layer", pull=scenario.shown[f"{path}.pull"])
+    yield _("drum %(drum)s", drum=scenario.shown[f"{path}.drum"])
+    yield _("rope %(rope)s", rope=scenario.shown[f"{path}.rope"])
+    yield _("%(n)s wraps a layer", n=winch.wraps_per_layer)
+    if winch.dead_wraps is not None:
+        yield _("%(n)s wraps stay on", n=winch.dead_wraps)
+    yield _("line: %(line)s", line=words.item_name(winch.line))
+
+
+def _ground(scenario: Scenario) -> Iterator[Row]:
+    ground = scenario.situation.ground
+    if ground.surface:
+        yield _("surface"), str(words.SURFACES[ground.surface])
+    yield _("rolling share"), _shown(scenario, "ground.rolling", ground.coefficient)
+    if ground.slope:
+        yield _("slope"), scenario.shown["ground.slope"]
+        yield _("falls toward"), scenario.shown["ground.downhill"]
+    yield _("vehicle"), str(words.BOGGED[ground.bogged])
+
+
+def _anchors(scenario: Scenario) -> Iterator[Row]:
+    for name, anchor in scenario.situation.anchors.items():
+        yield words.item_name(name), ", ".join(_anchor(scenario, name, anchor))
+
+
+def _anchor(scenario: Scenario, name: str, anchor: Anchor) -> Iterator[str]:
+    yield str(words.KINDS[anchor.kind])
+    yield _("assessed to hold %(holds)s", holds=scenario.shown[f"anchors.{name}.holds"])
+    yield _("tested") if anchor.tested else _("not tested")
+    if anchor.edge == "sharp":
+        yield _("its edge is sharp to the thumb")
+
+
+def _course_rules(scenario: Scenario) -> Iterator[Row]:
+    situation = scenario.situation
+    yield _("standard gravity"), f"{STANDARD_GRAVITY} m/s²"
+    if situation.method == "field-rule":
+        yield _("method"), _("field rule: slope over 60 deg, 10 % for each pulley")
+    by_strength = (i.kind for i in situation.gear.values() if i.mbs and not i.wll)
+    for kind in dict.fromkeys(by_strength):
+        if kind not in NEEDS_WLL:
+            factor = f"{situation.policy.factor(kind):g}"
+            yield _("limit of a %(kind)s", kind=words.KINDS[kind]), _("MBS ÷ %(n)s", n=factor)
+    for name, item in situation.gear.items():
+        if item.kind in PULLEYS and item.efficiency is None:
+            yield _("efficiency of %(item)s", item=words.item_name(name)), f"{efficiency(item):g}"
+    if situation.anchors:
+        untested = situation.policy.anchor_factor or ANCHOR_FACTOR["untested"]
+        yield _("limit of an untested anchor"), _("what it holds ÷ %(n)s", n=f"{untested:g}")
+
+
+def _shown(scenario: Scenario, field: str, fallback: float) -> str:
+    return scenario.shown.get(field) or f"{fallback:g}"

@@ -1,0 +1,84 @@
+// Makes the pages of an attempt comfortable and safe to lose signal on.
+// Without this script every form still works, and keeps what was typed in every error.
+import { keep, restore } from "./drafts.js";
+import * as offline from "./offline.js";
+import { enhanceOrder } from "./order.js";
+import { enqueue, flush, refused, takeBack, waiting } from "./queue.js";
+import { enhanceRig } from "./rig.js";
+import { enhanceRows } from "./rows.js";
+
+let hasSignal = true;
+
+function enhance(main) {
+  for (const form of main.querySelectorAll("form[data-answer]")) {
+    enhanceRows(form);
+    restore(form);
+    enhanceOrder(form);
+    enhanceRig(form);
+    form.addEventListener("input", () => keep(form));
+    form.addEventListener("submit", (event) => submit(event, form));
+  }
+  main.addEventListener("click", stayWithoutSignal);
+  offline.prefetch(main);
+  report();
+}
+
+async function submit(event, form) {
+  if (event.submitter?.name === "add") return; // one more row: the server redraws the form
+  event.preventDefault();
+  keep(form);
+  const button = event.submitter;
+  if (button) button.disabled = true;
+  const entry = enqueue(form);
+  report();
+  const outcome = (await flush()).get(entry.key) ?? (await flush()).get(entry.key);
+  if (button) button.disabled = false;
+  goOn(form, entry, outcome);
+}
+
+function goOn(form, entry, outcome) {
+  hasSignal = outcome?.state !== "waiting" && outcome !== undefined;
+  if (outcome?.state === "saved") {
+    location.assign(form.dataset.next);
+  } else if (!hasSignal && offline.has(form.dataset.next)) {
+    enhance(offline.show(form.dataset.next));
+  } else if (hasSignal) {
+    // The server words what is to be mended, or asks for a sign-in and carries the text.
+    takeBack(entry);
+    form.submit();
+  }
+}
+
+function stayWithoutSignal(event) {
+  const link = event.target.closest("a[href]");
+  if (!link || (hasSignal && navigator.onLine) || !offline.has(link.href)) return;
+  event.preventDefault();
+  enhance(offline.show(link.href));
+}
+
+function report() {
+  const place = document.getElementById("sent");
+  if (!place) return;
+  const attempt = place.dataset.attempt;
+  const mine = waiting().filter((entry) => entry.attempt === attempt);
+  const toMend = refused().filter((entry) => entry.attempt === attempt);
+  const sent = Number(place.dataset.sent);
+  const text = mine.length ? place.dataset.waiting : place.dataset.all;
+  place.textContent = text.replace("{sent}", sent).replace("{waiting}", mine.length);
+  for (const entry of toMend) {
+    const link = document.createElement("a");
+    link.href = entry.url;
+    link.textContent = place.dataset.refused;
+    place.append(" · ", link);
+  }
+}
+
+document.addEventListener("queue-changed", report);
+addEventListener("online", () => { hasSignal = true; flush(); });
+addEventListener("popstate", () => {
+  if (offline.has(location.href)) enhance(offline.show(location.href, false));
+  else location.reload();
+});
+
+enhance(document.querySelector("main"));
+if (waiting().length) flush();
