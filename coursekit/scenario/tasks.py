@@ -30,15 +30,18 @@ class Tolerance:
     below: float = 0.05
     above: float = 0.05
     absolute: float | None = None
-    # Where the truth is near zero a share of it would accept nothing.
-    floor: float = 0.5
+    # Where the truth is zero but for the dust of floats, a share of it would accept nothing.
+    # A thousandth of the SI unit is little for every kind: an advantage, metres, newtons.
+    floor: float = 0.001
 
     def band(self, truth: float) -> tuple[float, float]:
         """Return the lowest and the highest accepted value."""
         if self.absolute is not None:
             return truth - self.absolute, truth + self.absolute
         size = abs(truth)
-        return truth - max(self.below * size, self.floor), truth + max(self.above * size, self.floor)
+        return truth - max(self.below * size, self.floor), truth + max(
+            self.above * size, self.floor
+        )
 
     def accepts(self, answer: float, truth: float) -> bool:
         """Whether an answer lies within the band; a hair of float dust is forgiven."""
