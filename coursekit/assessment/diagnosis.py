@@ -30,8 +30,11 @@ def match_share(reply: QuantityReply) -> float:
 
 
 def meets(value: float, target: object, share: float) -> bool:
-    """Whether a typed value is the target within a share of it."""
-    return is_number(target) and abs(value - target) <= share * abs(target)
+    """Whether a typed value is the target within a share of the larger, ends included."""
+    if not is_number(target):
+        return False
+    dust = 1.0 + 1e-9
+    return abs(value - target) <= share * max(abs(value), abs(target)) * dust
 
 
 def units_that_fit(reply: QuantityReply, targets: Iterable[float]) -> Iterator[Reading]:

@@ -117,9 +117,10 @@ def _carried_values(desk: _Desk, task: QuantityTask, solution: Solution) -> Valu
     own = {}
     for earlier_id in task.after:
         earlier, reply = desk.scenario.task(earlier_id), desk.replies.get(earlier_id)
-        if isinstance(earlier, QuantityTask) and isinstance(reply, QuantityReply):
-            if reply.value is not None and earlier.of in solution.chain:
-                own[earlier.of] = reply.value
+        if not isinstance(earlier, QuantityTask) or not isinstance(reply, QuantityReply):
+            continue
+        if reply.value is not None and earlier.of in solution.chain:
+            own[earlier.of] = reply.value
     if not own or any(value < 0.0 <= solution.values[key] for key, value in own.items()):
         return None
     try:

@@ -38,6 +38,17 @@ def bearing_of(vector: Vector) -> Radian:
     return math.atan2(vector[0], vector[1]) % (2.0 * math.pi)
 
 
+def off_uphill(bearing: Radian, downhill: Radian | None) -> Radian:
+    """Return the angle of a bearing off straight uphill, -pi to pi; 0 on level ground.
+
+    >>> round(math.degrees(off_uphill(math.radians(90.0), math.radians(270.0))), 9)
+    0.0
+    """
+    if downhill is None:
+        return 0.0
+    return math.remainder(bearing - downhill - math.pi, 2.0 * math.pi)
+
+
 def dot(one: Vector, other: Vector) -> float:
     """Return the component of one vector along another times the other's size."""
     return one[0] * other[0] + one[1] * other[1]

@@ -6,6 +6,7 @@ raises what it finds.  An unsafe rig is sound; it is found unsafe by solving it.
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator
 
 from coursekit.mechanics.resistance import FIELD_RULE_STEEPEST
@@ -75,7 +76,9 @@ def _items(situation: Situation, line: Line, field: str) -> Iterator[Problem]:
             yield _problem(f"{field}.pulleys.{i}.by", f"{pulley.by} is not gear at hand", mend)
         elif situation.gear[pulley.by].kind not in PULLEYS:
             yield _problem(
-                f"{field}.pulleys.{i}.by", f"{pulley.by} is no pulley", "Name a pulley block or ring"
+                f"{field}.pulleys.{i}.by",
+                f"{pulley.by} is no pulley",
+                "Name a pulley block or ring",
             )
     if not line.made_of:
         yield _problem(f"{field}.made_of", "The line is made of nothing", "Name at least one line")
@@ -106,7 +109,7 @@ def all_places(situation: Situation) -> tuple[str, ...]:
 
 def _parts(situation: Situation, line: Line, field: str) -> Iterator[Problem]:
     positions = [situation.position(place) for place in line.stations]
-    for i, (a, b) in enumerate(zip(positions, positions[1:], strict=False)):
+    for i, (a, b) in enumerate(itertools.pairwise(positions)):
         if distance(a, b) < SHORTEST_PART:
             where = f"{field}.pulleys.{i}.at" if i < len(line.pulleys) else f"{field}.to.at"
             here, there = line.stations[i], line.stations[i + 1]

@@ -161,5 +161,3 @@ def _task_refusals(
     for key, away in slip_distances(task, solution):
         if key in catches and away < CAUGHT_AT:
             yield f"in the task {task.id} the slip {key} comes too near the truth"
-
-

@@ -58,9 +58,7 @@ class Proof:
         return self.examined < self.variations
 
 
-def prove(
-    scenario: Scenario, progress: Progress | None = None, most: int = MOST_EXAMINED
-) -> Proof:
+def prove(scenario: Scenario, progress: Progress | None = None, most: int = MOST_EXAMINED) -> Proof:
     """Examine a scenario and, where its numbers vary, its variations.
 
     `progress` is told how many variations are examined, of how many.

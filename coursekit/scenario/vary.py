@@ -85,8 +85,7 @@ def _drawn(counter: str, count: int) -> int:
 def texts_at(scenario: Scenario, indices: tuple[int, ...]) -> dict[str, str]:
     """Return the varied fields as a student reads them."""
     return {
-        grid.field: grid.text(index)
-        for grid, index in zip(scenario.vary, indices, strict=True)
+        grid.field: grid.text(index) for grid, index in zip(scenario.vary, indices, strict=True)
     }
 
 
@@ -120,5 +119,3 @@ def _replaced(holder: Any, path: list[str], value: float) -> Any:
         index = int(name)
         return (*holder[:index], _replaced(holder[index], rest, value), *holder[index + 1 :])
     return {**holder, name: _replaced(holder[name], rest, value)}
-
-

@@ -52,9 +52,7 @@ def point(vehicle: str, name: str, **more: object) -> Item:
 
 
 def stuck(**more: object) -> Vehicle:
-    points = {
-        name: point("stuck_vehicle", name) for name in ("front", "rear", "side")
-    }
+    points = {name: point("stuck_vehicle", name) for name in ("front", "rear", "side")}
     vehicle = Vehicle("loaded utility", 2600.0, (0.0, 0.0), points, exit=deg(90.0))
     return replace(vehicle, **more)  # type: ignore[arg-type]
 
@@ -135,9 +133,7 @@ def double_line() -> Rig:
 
 def self_recovery() -> Rig:
     """Winch on the stuck vehicle, past a pulley at the oak, back to the stuck vehicle."""
-    line = winch_line(
-        turn("oak", "block-1", BASKET, "soft-1"), start="stuck_vehicle.winch"
-    )
+    line = winch_line(turn("oak", "block-1", BASKET, "soft-1"), start="stuck_vehicle.winch")
     return Rig("winch", (line,))
 
 

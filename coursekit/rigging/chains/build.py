@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -29,7 +28,7 @@ from coursekit.rigging.chains.loads import (
 from coursekit.rigging.chains.pull import pull_steps
 from coursekit.rigging.chains.tow import recovery_weight, straight_pull_steps, tow_steps
 from coursekit.rigging.chains.winch import drum_steps, length_steps
-from coursekit.rigging.plan import farthest_apart, plan_line
+from coursekit.rigging.plan import farthest_apart, off_uphill, plan_line
 from coursekit.rigging.rig import Rig
 from coursekit.rigging.site import Situation
 from coursekit.rigging.steps import Chain, Slip, Step, Values
@@ -84,13 +83,11 @@ def lay_out(situation: Situation, rig: Rig) -> Layout:
 def given_values(situation: Situation, rig: Rig) -> Values:
     """Return the data that the steps start from, in SI."""
     stuck, ground = situation.stuck, situation.ground
-    downhill = ground.downhill
-    off_uphill = 0.0 if downhill is None else (stuck.exit or 0.0) - downhill - math.pi
     return {
         "mass": stuck.mass,
         "gravity": STANDARD_GRAVITY,
         "slope_read": ground.slope,
-        "exit_off_uphill": off_uphill,
+        "exit_off_uphill": off_uphill(stuck.exit or 0.0, ground.downhill),
         "coefficient": ground.coefficient,
         "bogging_factor": BOGGING[ground.bogged],
         "recovery_mass": situation.recovery.mass if situation.recovery else None,

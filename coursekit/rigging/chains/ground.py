@@ -136,9 +136,11 @@ ROLLING = Step(
     unit="N",
     formula="R_r = c W cos(theta); 0 when bogged",
     source="coefficient of rolling resistance, see the surface table",
-    rule=lambda v: 0.0
-    if v["bogging_factor"]
-    else resistance.rolling_resistance(v["weight"], v["coefficient"], v["slope"]),
+    rule=lambda v: (
+        0.0
+        if v["bogging_factor"]
+        else resistance.rolling_resistance(v["weight"], v["coefficient"], v["slope"])
+    ),
     needs=("weight", "coefficient", "slope"),
     slips=(
         _ROLLING_LEFT_OUT,
@@ -163,9 +165,11 @@ ROLLING_FIELD_RULE = Step(
     unit="N",
     formula="R_r = c W; 0 when bogged",
     source="Commonwealth army rule: a share of the weight for each surface",
-    rule=lambda v: 0.0
-    if v["bogging_factor"]
-    else resistance.rolling_resistance_field_rule(v["weight"], v["coefficient"]),
+    rule=lambda v: (
+        0.0
+        if v["bogging_factor"]
+        else resistance.rolling_resistance_field_rule(v["weight"], v["coefficient"])
+    ),
     needs=("weight", "coefficient"),
     slips=(_ROLLING_LEFT_OUT,),
 )
@@ -228,9 +232,11 @@ TOTAL = Step(
         Slip(
             "rolling-added-to-bogging",
             "rolling added to bogging",
-            lambda v: v["resistance.total"] + v["coefficient"] * v["weight"] * math.cos(v["slope"])
-            if v["bogging_factor"]
-            else None,
+            lambda v: (
+                v["resistance.total"] + v["coefficient"] * v["weight"] * math.cos(v["slope"])
+                if v["bogging_factor"]
+                else None
+            ),
             "The bogging figure already holds what the ground does to the wheels: {truth}; "
             "{given} counts it twice.",
         ),
@@ -250,9 +256,11 @@ RUNAWAY = Step(
     unit="N",
     formula="H = max(0, -(R_g + R_r)); 0 when bogged",
     source="balance along the exit; statics",
-    rule=lambda v: 0.0
-    if v["bogging_factor"]
-    else resistance.runaway_force(v["resistance.grade"], v["resistance.rolling"]),
+    rule=lambda v: (
+        0.0
+        if v["bogging_factor"]
+        else resistance.runaway_force(v["resistance.grade"], v["resistance.rolling"])
+    ),
     needs=("resistance.grade", "resistance.rolling"),
 )
 

@@ -106,9 +106,7 @@ def _meeting_step(meeting: Meeting) -> Step:
 
 def _sum_step(at: str, meetings: Sequence[Meeting]) -> Step:
     def load(v: Values) -> float:
-        return math.hypot(
-            *total(scaled(m.unit_force, v[m.loaded.key]) for m in meetings)
-        )
+        return math.hypot(*total(scaled(m.unit_force, v[m.loaded.key]) for m in meetings))
 
     return Step(
         place_key(at),
@@ -130,9 +128,7 @@ def force_on_place(at: str, meetings: Sequence[Meeting], values: Values) -> Vect
     return total(scaled(m.unit_force, values[m.loaded.key]) for m in here)
 
 
-def force_on_vehicle(
-    vehicle: str, loaded: Sequence[LoadedLine], values: Values
-) -> Vector | None:
+def force_on_vehicle(vehicle: str, loaded: Sequence[LoadedLine], values: Values) -> Vector | None:
     """Return the force of a whole rig on a vehicle, None where it has no meaning."""
     bearing = [line for line in loaded if line.plan.stations_on(vehicle)]
     if any(values[line.key] is None for line in bearing):

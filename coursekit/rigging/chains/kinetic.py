@@ -186,10 +186,9 @@ def _design_step(allowance: float) -> Step:
         (
             Slip(
                 "allowance-left-out",
-                "the allowance left out",
+                "the allowance on the load left out",
                 lambda v: v["kinetic.peak"],
-                "{given} is the calculated peak; limits are held against the design load, "
-                "{truth}.",
+                "{given} is the calculated peak; limits are held against the design load, {truth}.",
                 0.0,
             ),
         ),

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from coursekit.mechanics import anchor as hold_rules
 from coursekit.mechanics import item as item_rules
-from coursekit.mechanics.sling import hitch_factor
+from coursekit.mechanics.sling import CHOKER, hitch_factor
 from coursekit.mechanics.tables import WET_NYLON
 from coursekit.rigging.chains.joints import LoadedLine, Meeting, place_key
 from coursekit.rigging.gear import Item
@@ -17,6 +17,9 @@ from coursekit.rigging.steps import Slip, Step, Values
 
 RATING_SOURCE = "the rating as marked; hitch factors of ASME B30.9; the maker's label always wins"
 FACTOR_SOURCE = "breaking strength over the school's factor: common practice, no source"
+
+# Two legs side by side carry twice what one does.
+PARALLEL_BASKET = 2.0
 
 
 @dataclass(frozen=True)
@@ -186,15 +189,15 @@ def _hitch_slips(item: Item, mount: Mount, hitch: float, factor: float) -> Itera
             "Choked it may carry less than straight: {truth}, not {given}.",
             0.0,
         )
-    elif hitch != 2.0:
+    elif hitch != PARALLEL_BASKET:
         yield Slip(
             "basket-doubled",
             "the basket doubled whatever the angle",
-            lambda _v: 2.0 * base,
+            lambda _v: PARALLEL_BASKET * base,
             "A basket doubles only with parallel legs; at this angle it may carry {truth}.",
             0.0,
         )
-    other = 2.0 if mount.hitch == "choker" else 0.8
+    other = PARALLEL_BASKET if mount.hitch == "choker" else CHOKER
     yield Slip(
         "hitch-swapped",
         "another hitch taken",

@@ -60,9 +60,11 @@ def pull_steps(situation: Situation, plan: LinePlan) -> tuple[Step, ...]:
             "N",
             "F = R / A",
             "balance of the vehicle along the exit",
-            lambda v: pull_needed(v["resistance.total"], v["advantage.actual"])
-            if points_along and v["advantage.actual"] > 0.0
-            else None,
+            lambda v: (
+                pull_needed(v["resistance.total"], v["advantage.actual"])
+                if points_along and v["advantage.actual"] > 0.0
+                else None
+            ),
             ("resistance.total", "advantage.actual"),
             _PULL_SLIPS,
         ),

@@ -7,7 +7,15 @@ import math
 from coursekit.mechanics import anchor as hold_rules
 from coursekit.mechanics import resistance, tow
 from coursekit.rigging.chains.ground import ground_steps
-from coursekit.rigging.plan import NO_COMPONENT, LinePlan, bearing_of, dot, scaled, unit_vector
+from coursekit.rigging.plan import (
+    NO_COMPONENT,
+    LinePlan,
+    bearing_of,
+    dot,
+    off_uphill,
+    scaled,
+    unit_vector,
+)
 from coursekit.rigging.site import Situation
 from coursekit.rigging.steps import Slip, Step, Values
 
@@ -33,7 +41,9 @@ def straight_pull_steps(situation: Situation, plan: LinePlan) -> tuple[Step, ...
             "N",
             "F = R / cos(beta)",
             source,
-            lambda v: tow.tow_pull(v["resistance.total"], off_line) if along > NO_COMPONENT else None,
+            lambda v: (
+                tow.tow_pull(v["resistance.total"], off_line) if along > NO_COMPONENT else None
+            ),
             ("resistance.total",),
             _angle_slips(along),
         ),
@@ -90,10 +100,9 @@ def tow_steps(situation: Situation, plan: LinePlan) -> tuple[Step, ...]:
             (
                 Slip(
                     "allowance-left-out",
-                    "the allowance for jerks left out",
+                    "the allowance on the load left out",
                     lambda v: v["tow.pull"],
-                    "{given} is the steady pull; limits are held against the design load, "
-                    "{truth}.",
+                    "{given} is the steady pull; limits are held against the design load, {truth}.",
                     0.0,
                 ),
             ),
@@ -125,8 +134,7 @@ def tow_steps(situation: Situation, plan: LinePlan) -> tuple[Step, ...]:
 
 def _own_steps(situation: Situation, plan: LinePlan) -> tuple[Step, ...]:
     way = bearing_of(scaled(plan.directions[0], -1.0))
-    downhill = situation.ground.downhill
-    off_uphill = 0.0 if downhill is None else way - downhill - math.pi
+    off_way = off_uphill(way, situation.ground.downhill)
     by_key = {step.key: step for step in ground_steps(situation.method)}
 
     def own(values: Values) -> dict[str, float]:
@@ -134,7 +142,7 @@ def _own_steps(situation: Situation, plan: LinePlan) -> tuple[Step, ...]:
             "weight": values["recovery_weight"],
             "slope": values["slope"],
             "coefficient": values["coefficient"],
-            "exit_off_uphill": off_uphill,
+            "exit_off_uphill": off_way,
             "bogging_factor": 0.0,
         }
 

@@ -14,9 +14,7 @@ LENGTH_SOURCE = "lengths on the plan and as marked"
 DEAD_WRAP_SOURCE = (
     "5 wraps on wire: TM 9-2320-279-10-2, p. 2-660; 10 on synthetic: common practice, no source"
 )
-LAYER_SOURCE = (
-    "constant torque at the drum; meets TM 9-2320-279-10-2, table 2-7, within 0.1 %"
-)
+LAYER_SOURCE = "constant torque at the drum; meets TM 9-2320-279-10-2, table 2-7, within 0.1 %"
 
 
 def length_steps(situation: Situation, plan: LinePlan, prefix: str = "") -> tuple[Step, ...]:

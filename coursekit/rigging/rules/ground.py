@@ -18,7 +18,7 @@ from coursekit.rigging.steps import Values
 def ground_findings(layout: Layout, values: Values) -> Iterator[Finding]:
     """Yield what the ground does to the vehicles and the anchors."""
     yield from _runs_away(layout, values)
-    yield from _rolls_back(layout, values)
+    yield from _rolls_back(values)
     yield from _drags(layout, values)
     yield from _anchors(layout, values)
     yield from _optimistic_grip(layout)
@@ -37,7 +37,7 @@ def _runs_away(layout: Layout, values: Values) -> Iterator[Finding]:
     )
 
 
-def _rolls_back(layout: Layout, values: Values) -> Iterator[Finding]:
+def _rolls_back(values: Values) -> Iterator[Finding]:
     if values["bogging_factor"]:
         return
     if resistance.rolls_back(values["slope"], values["exit_off_uphill"], values["coefficient"]):

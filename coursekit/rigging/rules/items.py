@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
+from coursekit.mechanics.tables import PULLEY_EFFICIENCY
 from coursekit.rigging.chains.build import Layout
 from coursekit.rigging.chains.loads import Mount, factor_of_hitch
 from coursekit.rigging.gear import NEEDS_WLL, WRAPPING, Item
 from coursekit.rigging.plan import efficiency
 from coursekit.rigging.rules.finding import Finding, finding
 from coursekit.rigging.site import WRAPPED_ANCHORS
-from coursekit.mechanics.tables import PULLEY_EFFICIENCY
 
 _POINT_RULES = {
     "tow-ball": "{item} is a tow ball: it may shear off and kill. Use a rated recovery point.",
@@ -82,14 +82,14 @@ def _hitch(layout: Layout, mount: Mount) -> Iterator[Finding]:
         )
     anchor = layout.situation.anchors.get(mount.at or "")
     wraps = anchor is not None and anchor.kind in WRAPPED_ANCHORS
-    if wraps and mount.item.kind in WRAPPING and mount.hitch == "straight":
-        if _is_first(layout, mount):
-            yield finding(
-                "hitch-unstated",
-                "{item} goes round {at}: choose choker or basket, with its angle.",
-                at=mount.at,
-                item=mount.item.id,
-            )
+    unstated = wraps and mount.item.kind in WRAPPING and mount.hitch == "straight"
+    if unstated and _is_first(layout, mount):
+        yield finding(
+            "hitch-unstated",
+            "{item} goes round {at}: choose choker or basket, with its angle.",
+            at=mount.at,
+            item=mount.item.id,
+        )
 
 
 def _is_first(layout: Layout, mount: Mount) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
@@ -50,7 +51,7 @@ def _joints(situation: Situation, line: Line) -> Iterator[Joint]:
 
 def _line_joints(situation: Situation, line: Line) -> Iterator[Finding]:
     items = [situation.gear[name] for name in line.made_of]
-    for before, after in zip(items, items[1:], strict=False):
+    for before, after in itertools.pairwise(items):
         if before.kind not in JOINERS and after.kind not in JOINERS:
             yield finding(
                 "no-joiner",
@@ -64,7 +65,7 @@ def _missing_joiner(situation: Situation, joint: Joint) -> Iterator[Finding]:
     chain = (*joint.pieces, joint.ends_in)
     if chain[0].kind in _NEEDS_JOINER and not _may_lie_on(situation, joint, chain[0]):
         yield _no_joiner(joint.at, chain[0], joint.at)
-    for before, after in zip(chain, chain[1:], strict=False):
+    for before, after in itertools.pairwise(chain):
         if before.kind not in JOINERS and after.kind not in JOINERS:
             yield _no_joiner(joint.at, after, before.id)
 
@@ -117,7 +118,7 @@ def _edges(situation: Situation, joint: Joint) -> Iterator[Finding]:
     for is_sharp, item in zip(sharp, chain, strict=True):
         if is_sharp and item.is_textile:
             yield _sharp(joint.at, item)
-    for item, after in zip(chain, chain[1:], strict=False):
+    for item, after in itertools.pairwise(chain):
         if after.edge == "sharp" and item.is_textile:
             yield _sharp(joint.at, item)
 

@@ -66,7 +66,10 @@ def _direction(layout: Layout) -> Iterator[Finding]:
     elif layout.rig.method != "kinetic" and off > OFF_LINE_PULL + _DUST:
         yield _off_line("off-line-pull", off, 30)
     for loaded in layout.loaded:
-        if loaded.plan.line.role == "hold" and holding_share(situation, loaded.plan) <= NO_COMPONENT:
+        if (
+            loaded.plan.line.role == "hold"
+            and holding_share(situation, loaded.plan) <= NO_COMPONENT
+        ):
             yield finding(
                 "wrong-direction",
                 "The holding line does not pull against the exit: it holds nothing.",
@@ -158,7 +161,7 @@ def _damper(layout: Layout, loaded: LoadedLine) -> Iterator[Finding]:
 def _joints_that_reach_pulleys(layout: Layout) -> Iterator[Finding]:
     travel = layout.situation.stuck.travel
     line = layout.pull_line.plan.line
-    if not travel or not line.starts_at_winch or not line.pulleys or len(line.made_of) < 2:
+    if not travel or not line.starts_at_winch or not line.pulleys or not line.made_of[1:]:
         return
     before, after = layout.pull_line.plan, plan_line(_travelled(layout, travel), line)
     taken_in = before.length - after.length

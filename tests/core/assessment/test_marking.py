@@ -48,7 +48,11 @@ TASKS: tuple[AnyTask, ...] = (
     ItemTask("weak", 1, of="weakest"),
     ItemsTask("bin", 2),
     ChoiceTask(
-        "go", 1, options={"go": "Pull", "no-go": "Don't"}, answer="go", because="It holds.",
+        "go",
+        1,
+        options={"go": "Pull", "no-go": "Don't"},
+        answer="go",
+        because="It holds.",
         critical=True,
     ),
     OrderTask("steps", 2, items=("snug", "stop", "walk the line", "pull")),
@@ -67,7 +71,13 @@ def scenario(**more: object) -> Scenario:
         "sling-2": replace(site.gear["sling-2"], condition=("no-label",)),
     }
     plain = Scenario(
-        "ledge", "Below the ledge", "foundation", "", replace(site, gear=gear), TASKS, "sha256:0",
+        "ledge",
+        "Below the ledge",
+        "foundation",
+        "",
+        replace(site, gear=gear),
+        TASKS,
+        "sha256:0",
         rigs={"given": self_recovery()},
     )
     return replace(plain, **more)  # type: ignore[arg-type]
@@ -207,10 +217,14 @@ def test_an_unsafe_rig_makes_the_outcome_unsafe_whatever_the_marks() -> None:
         turn("oak", "block-1", replace(CHOKED, item="sling-2"), "soft-1"),
         start="stuck_vehicle.winch",
     )
-    everything = {
-        "total": newtons(TOTAL), "pull": newtons(PULL), "load": newtons(LOAD),
-        "own": newtons(LOAD), "weak": NameReply("stuck_vehicle.front"),
-        "bin": NamesReply(("sling-2",)), "go": NameReply("go"),
+    everything: dict[str, Reply] = {
+        "total": newtons(TOTAL),
+        "pull": newtons(PULL),
+        "load": newtons(LOAD),
+        "own": newtons(LOAD),
+        "weak": NameReply("stuck_vehicle.front"),
+        "bin": NamesReply(("sling-2",)),
+        "go": NameReply("go"),
         "steps": NamesReply(("snug", "stop", "walk the line", "pull")),
     }
 
@@ -233,7 +247,9 @@ def test_a_rig_that_cannot_be_solved_is_wrong_and_says_why() -> None:
 def test_an_own_rig_is_the_truth_of_what_follows() -> None:
     """With a single line to the oak the anchor feels the whole pull, 9,042 N by hand."""
     single = winch_line(start="stuck_vehicle.winch")
-    single = replace(single, to=replace(single.to, at="oak", joined_with=(CHOKED, *single.to.joined_with)))
+    single = replace(
+        single, to=replace(single.to, at="oak", joined_with=(CHOKED, *single.to.joined_with))
+    )
 
     mark = mark_of("own", build=RigReply(Rig("winch", (single,))), own=newtons(9042.0))
 
@@ -270,7 +286,10 @@ def test_an_order_earns_by_its_pairs_beyond_chance() -> None:
     swapped = NamesReply(("stop", "snug", "walk the line", "pull"))
     reversed_order = NamesReply(("pull", "walk the line", "stop", "snug"))
 
-    assert (mark_of("steps", steps=swapped).verdict, mark_of("steps", steps=swapped).marks) == ("part", 1)
+    assert (mark_of("steps", steps=swapped).verdict, mark_of("steps", steps=swapped).marks) == (
+        "part",
+        1,
+    )
     assert mark_of("steps", steps=reversed_order).marks == 0
 
 

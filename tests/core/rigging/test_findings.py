@@ -126,9 +126,7 @@ BITES: dict[str, list[Case]] = {
             single_line(),
         ),
         lambda: (
-            situation(
-                stuck=stuck(mass=9000.0), recovery=recovery(at=(4.0, 0.0), held="braked")
-            ),
+            situation(stuck=stuck(mass=9000.0), recovery=recovery(at=(4.0, 0.0), held="braked")),
             tow(),
         ),
     ],
@@ -163,7 +161,10 @@ BITES: dict[str, list[Case]] = {
     "off-line-pull": [lambda: (situation(stuck=stuck(exit=deg(125.0))), single_line())],
     "off-line-kinetic": [lambda: (near(stuck=stuck(exit=deg(101.0))), kinetic())],
     "strap-mismatch": [
-        lambda: (changed(near(), "strap-k", mbs=120 * KN), straight("kinetic", "strap-k", speed=1.0))
+        lambda: (
+            changed(near(), "strap-k", mbs=120 * KN),
+            straight("kinetic", "strap-k", speed=1.0),
+        )
     ],
     "bare-tree": [
         lambda: (with_own_winch(), Rig("winch", (_to_tree("bow-1"),))),

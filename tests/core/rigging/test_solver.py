@@ -113,7 +113,9 @@ def test_the_field_rule_takes_ten_per_cent_of_the_load_for_each_pulley() -> None
     ("angle", "factor"),
     [(30, 1.93), (45, 1.84), (60, 1.73), (90, 1.41), (120, 1.00), (135, 0.76), (150, 0.52)],
 )
-def test_a_turn_loads_its_anchor_by_the_angle_between_the_parts(angle: float, factor: float) -> None:
+def test_a_turn_loads_its_anchor_by_the_angle_between_the_parts(
+    angle: float, factor: float
+) -> None:
     site = situation()
     gear = {**site.gear, "block-1": replace(site.gear["block-1"], efficiency=1.0)}
     half = deg(angle / 2.0)
@@ -137,7 +139,9 @@ def test_the_winch_pulls_as_printed_on_each_layer() -> None:
     layers = [wraps * math.pi * (drum + (2 * n - 1) * rope) for n in range(1, 6)]
     for layer, pull in enumerate(printed, start=1):
         whole = math.fsum(layers[:layer]) + 20.0
-        site = situation(recovery=recovery(winch=Winch(20_000.0, drum, rope, wraps, "winch-line", 1)))
+        site = situation(
+            recovery=recovery(winch=Winch(20_000.0, drum, rope, wraps, "winch-line", 1))
+        )
         gear = {**site.gear, "winch-line": replace(site.gear["winch-line"], length=whole)}
 
         values = solve(replace(site, gear=gear), single_line()).values
@@ -204,7 +208,9 @@ def test_a_braked_wagon_on_wet_grass_drags_at_about_ten_kilonewtons() -> None:
     for mass in (7100.0, 7600.0):
         site = situation(stuck=stuck(mass=mass), recovery=wagon)
         solution = solve(site, single_line())
-        drags.append((round(solution.values["pull"], -2), "vehicle-drags" in rules(solution.findings)))
+        drags.append(
+            (round(solution.values["pull"], -2), "vehicle-drags" in rules(solution.findings))
+        )
 
     # 0.14 of the weight: 9.7 kN holds, 10.4 kN drags.
     assert drags == [(9700.0, False), (10_400.0, True)]
@@ -215,7 +221,9 @@ def test_a_tow_loads_its_gear_with_the_allowance_for_jerks() -> None:
 
     assert solution.values["tow.pull"] == pytest.approx(0.14 * 2600.0 * 9.80665)
     assert solution.values["tow.design"] == pytest.approx(2.0 * solution.values["tow.pull"])
-    assert all(place.load == pytest.approx(solution.values["tow.design"]) for place in solution.places)
+    assert all(
+        place.load == pytest.approx(solution.values["tow.design"]) for place in solution.places
+    )
 
 
 def test_a_holding_line_carries_what_rolling_does_not_hold() -> None:
@@ -272,7 +280,9 @@ def test_loads_grow_in_step_with_the_mass(mass: float, times: float) -> None:
 @given(st.floats(0.4, 1.0))
 def test_friction_never_helps_and_never_loads_a_turn_beyond_twice_the_line(eta: float) -> None:
     site = situation()
-    site = replace(site, gear={**site.gear, "block-1": replace(site.gear["block-1"], efficiency=eta)})
+    site = replace(
+        site, gear={**site.gear, "block-1": replace(site.gear["block-1"], efficiency=eta)}
+    )
 
     values = solve(site, redirect()).values
 
