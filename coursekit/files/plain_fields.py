@@ -77,6 +77,8 @@ def _flag(value: object) -> bool:
 
 
 def _date(value: object) -> date:
+    if isinstance(value, date):
+        return value
     text = text_of(value)
     try:
         return date.fromisoformat(text)

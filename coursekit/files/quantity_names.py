@@ -21,6 +21,7 @@ _OF_A_LINE = {
     "pull.available": Kind.FORCE,
 }
 WHOLE_RIG = {
+    "slope": Kind.ANGLE,
     "weight": Kind.FORCE,
     "resistance.grade": Kind.FORCE,
     "resistance.rolling": Kind.FORCE,

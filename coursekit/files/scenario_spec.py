@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from pydantic import Field, PlainValidator, ValidationInfo, field_validator
+from pydantic import AfterValidator, Field, PlainValidator, ValidationInfo, field_validator
 
 from coursekit.files.complaint import complaint, text_of
 from coursekit.files.gear_spec import GearSpec
@@ -28,23 +28,21 @@ def _format(value: object) -> int:
     return int(FORMAT)
 
 
-def _gear_id(value: object, info: ValidationInfo) -> str:
-    name = text_of(value)
+def _gear_id(name: str, info: ValidationInfo) -> str:
     if name in outline(info).situation.anchors:
         mend = "Give one of the two another name"
         raise complaint(f"{name} is the name of an anchor already", mend)
     return name
 
 
-def _rig_id(value: object) -> str:
-    name = text_of(value)
+def _rig_id(name: str) -> str:
     if name == OWN_RIG:
         raise complaint("own stands for the student's own rig", "Give this rig another name")
     return name
 
 
-GearId = Annotated[Identifier, PlainValidator(_gear_id)]
-RigId = Annotated[Identifier, PlainValidator(_rig_id)]
+GearId = Annotated[Identifier, AfterValidator(_gear_id)]
+RigId = Annotated[Identifier, AfterValidator(_rig_id)]
 
 
 class RangeSpec(Spec):

@@ -12,7 +12,8 @@ from coursekit.files.complaint import advice, complaint, text_of
 from coursekit.files.plain_fields import outline
 from coursekit.files.quantity_fields import read_as
 from coursekit.files.quantity_names import kind_of
-from coursekit.quantities.parse import Quantity
+from coursekit.quantities.errors import QuantityError
+from coursekit.quantities.parse import Quantity, read_number
 from coursekit.quantities.units import Kind
 from coursekit.scenario.tasks import Tolerance
 
@@ -48,13 +49,20 @@ def _tolerance(value: object, info: ValidationInfo) -> StatedTolerance:
         return StatedTolerance(**{key: _side(key, share) for key, share in value.items()})
     text = text_of(value)
     kind = kind_of(info.data.get("of", ""), outline(info).situation)
-    if kind in {None, Kind.RATIO} or text.endswith("%"):
+    if kind in {None, Kind.RATIO} or _is_share(text):
         share = _share(text)
         return StatedTolerance(share, share)
     amount = read_as(kind, text)
     if amount.value < 0.0:
         raise complaint(f"{text} is below zero", "Write how far an answer may lie off")
     return StatedTolerance(amount=amount)
+
+
+def _is_share(text: str) -> bool:
+    try:
+        return read_number(text, decimal_comma=False).token in {"", "%"}
+    except QuantityError:
+        return False
 
 
 def _side(key: str, value: object) -> Quantity:

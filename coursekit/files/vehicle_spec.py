@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
-from pydantic import Field, PlainValidator, ValidationInfo
+from pydantic import AfterValidator, Field, PlainValidator, ValidationInfo
 
 from coursekit.files.complaint import advice, complaint, text_of
 from coursekit.files.gear_spec import PointSpec, si
@@ -33,14 +33,13 @@ def _gear_at_hand(value: object, info: ValidationInfo) -> str:
     return name
 
 
-def _point_name(value: object) -> str:
-    name = text_of(value)
+def _point_name(name: str) -> str:
     if name == WINCH:
         raise complaint("A point can't be called winch", "Name it by where it is, as in front")
     return name
 
 
-PointName = Annotated[Identifier, PlainValidator(_point_name)]
+PointName = Annotated[Identifier, AfterValidator(_point_name)]
 
 
 class WinchSpec(Spec):
