@@ -48,7 +48,7 @@ LINES = KINETIC_LINES | {"winch-line", "extension-line", "tow-strap"}
 WRAPPING = frozenset({"roundsling", "tree-strap"})
 # What the trade rates by a working load limit, never by breaking strength alone.
 NEEDS_WLL = frozenset({"bow-shackle", "roundsling", "chain", "hook"})
-STEEL = frozenset({"bow-shackle", "chain", "hook", "receiver-mount", "pulley-block"})
+METAL = PULLEYS | {"bow-shackle", "chain", "hook", "receiver-mount", "ground-anchor"}
 SYNTHETIC_LINES = frozenset({"winch-line", "extension-line"})
 TEXTILE = KINETIC_LINES | WRAPPING | {"tow-strap", "soft-shackle", "bridle"}
 
@@ -94,9 +94,9 @@ class Item:
         return self.material == "wire"
 
     @property
-    def is_steel(self) -> bool:
+    def is_metal(self) -> bool:
         """Whether it is a heavy metal part that a parted line would throw."""
-        return self.kind in STEEL
+        return self.kind in METAL
 
     @property
     def is_elastic(self) -> bool:
@@ -117,4 +117,4 @@ class Item:
     @property
     def line_length(self) -> Metre:
         """What it adds to a line: shackles add no length, all else its own."""
-        return 0.0 if self.kind in JOINERS else (self.length or 0.0)
+        return 0.0 if self.kind in SHACKLES else (self.length or 0.0)

@@ -105,10 +105,17 @@ def efficiency(pulley: Item) -> Ratio:
     >>> efficiency(Item("block", "pulley-block"))
     0.95
     """
-    if pulley.efficiency is not None:
-        return pulley.efficiency
-    kind = "plain-pulley-block" if pulley.bearing == "plain" else pulley.kind
-    return PULLEY_EFFICIENCY[kind]
+    return table_efficiency(pulley) if pulley.efficiency is None else pulley.efficiency
+
+
+def table_efficiency(pulley: Item) -> Ratio:
+    """Return what the table gives a pulley of its kind and bearing.
+
+    >>> table_efficiency(Item("block", "pulley-block", bearing="plain"))
+    0.91
+    """
+    plain = pulley.kind == "pulley-block" and pulley.bearing == "plain"
+    return PULLEY_EFFICIENCY["plain-pulley-block" if plain else pulley.kind]
 
 
 @dataclass(frozen=True)

@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
-from coursekit.mechanics.tables import PULLEY_EFFICIENCY
 from coursekit.rigging.chains.build import Layout
 from coursekit.rigging.chains.loads import Mount, factor_of_hitch
 from coursekit.rigging.gear import NEEDS_WLL, WRAPPING, Item
-from coursekit.rigging.plan import efficiency
+from coursekit.rigging.plan import efficiency, table_efficiency
 from coursekit.rigging.rules.finding import Finding, finding
 from coursekit.rigging.site import WRAPPED_ANCHORS
 
@@ -138,7 +137,7 @@ def _optimistic_pulleys(layout: Layout) -> Iterator[Finding]:
     for line in layout.rig.lines:
         for pulley in line.pulleys:
             item = layout.situation.gear[pulley.by]
-            table = PULLEY_EFFICIENCY[item.kind]
+            table = table_efficiency(item)
             if efficiency(item) > table:
                 yield finding(
                     "optimistic",

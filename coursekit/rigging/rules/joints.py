@@ -12,9 +12,6 @@ from coursekit.rigging.rig import Line, Piece
 from coursekit.rigging.rules.finding import Finding, finding
 from coursekit.rigging.site import Situation
 
-# These meet a point or an anchor through a shackle; a sling goes round it.
-_NEEDS_JOINER = PULLEYS | LINES
-
 
 @dataclass(frozen=True)
 class Joint:
@@ -63,11 +60,17 @@ def _line_joints(situation: Situation, line: Line) -> Iterator[Finding]:
 
 def _missing_joiner(situation: Situation, joint: Joint) -> Iterator[Finding]:
     chain = (*joint.pieces, joint.ends_in)
-    if chain[0].kind in _NEEDS_JOINER and not _may_lie_on(situation, joint, chain[0]):
+    if _needs_joiner(joint) and not _may_lie_on(situation, joint, chain[0]):
         yield _no_joiner(joint.at, chain[0], joint.at)
     for before, after in itertools.pairwise(chain):
         if before.kind not in JOINERS and after.kind not in JOINERS:
             yield _no_joiner(joint.at, after, before.id)
+
+
+def _needs_joiner(joint: Joint) -> bool:
+    """Whether a line or a pulley meets its place with nothing between; a sling goes round it."""
+    first = (*joint.pieces, joint.ends_in)[0]
+    return first.kind not in JOINERS and (not joint.pieces or first.kind in PULLEYS | LINES)
 
 
 def _may_lie_on(situation: Situation, joint: Joint, first: Item) -> bool:

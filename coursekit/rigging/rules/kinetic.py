@@ -43,10 +43,10 @@ def _elastic_part(items: list[Item]) -> Iterator[Finding]:
 
 def _metal_between(items: list[Item]) -> Iterator[Finding]:
     for item in items[1:-1]:
-        if item.is_steel:
+        if item.is_metal:
             yield finding(
                 "metal-joiner",
-                "{item} is steel between two parts of a kinetic line: should one part, it flies.",
+                "{item} is metal between two parts of a kinetic line: should one part, it flies.",
                 item=item.id,
             )
 
@@ -56,7 +56,7 @@ def _metal_at_points(layout: Layout) -> Iterator[Finding]:
     for at, pieces in ((line.start, line.joined_with), (line.to.at, line.to.joined_with)):
         for piece in pieces:
             item = layout.situation.gear[piece.item]
-            if item.is_steel and item.kind in JOINERS:
+            if item.is_metal and item.kind in JOINERS:
                 yield finding(
                     "metal-in-kinetic",
                     "{item} is steel in a kinetic line; a rated soft shackle is lighter.",
