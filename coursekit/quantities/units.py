@@ -36,7 +36,7 @@ class Kind(Enum):
         >>> Kind.of_si("N/m"), Kind.of_si("-")
         (<Kind.STIFFNESS: 'N/m'>, <Kind.RATIO: 'dimensionless'>)
         """
-        return cls.RATIO if unit == "-" else cls(unit)
+        return cls.RATIO if unit in {"-", "count"} else cls(unit)
 
     @property
     def phrase(self) -> str:
