@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection
 
 from flask_babel import gettext as _
 
 from coursekit.drawing.plan_sheet import Shown
 from coursekit.drawing.plan_words import PlanWords
 from coursekit.drawing.site_plan import SitePlan, site_plan
+from coursekit.mechanics.ranges import OutOfRange
+from coursekit.problems import Problems
 from coursekit.rigging.rig import Rig
 from coursekit.rigging.solver import Solution, solve
 from coursekit.scenario.model import Scenario
@@ -30,8 +32,16 @@ def asking_plan(scenario: Scenario, rig: Rig, asked: Collection[str] = ()) -> Si
     asks_area = any(
         isinstance(task, QuantityTask) and task.of == "stand_off" for task in scenario.tasks
     )
-    solution = None if asks_area else solve(scenario.situation, rig)
+    solution = None if asks_area else solved(scenario, rig)
     return site_plan(scenario.situation, rig, solution, silent, plan_words())
+
+
+def solved(scenario: Scenario, rig: Rig | None) -> Solution | None:
+    """Return a rig solved, None for none and for one beyond what the formulas reach."""
+    try:
+        return None if rig is None else solve(scenario.situation, rig)
+    except (Problems, OutOfRange):
+        return None
 
 
 def solved_plan(scenario: Scenario, solution: Solution) -> SitePlan:
@@ -40,7 +50,7 @@ def solved_plan(scenario: Scenario, solution: Solution) -> SitePlan:
     return site_plan(scenario.situation, solution.rig, solution, shown, plan_words())
 
 
-def names_of(scenario: Scenario) -> Mapping[str, str]:
+def names_of(scenario: Scenario) -> dict[str, str]:
     """Return the name of each item, point and anchor, by id."""
     situation = scenario.situation
     places = [
@@ -73,9 +83,10 @@ def plan_words() -> PlanWords:
         level=_("level ground"),
         slope=_("{slope} down"),
         contours=_("contours every {height}"),
-        keep_out=_("keep out: {distance} from any part"),
+        keep_out=_("keep out within {distance} of the rig"),
         keep_out_hidden=_("keep out of the hatched area"),
-        farther=_("farther than this plan shows"),
+        farther=_("(farther than this plan shows)"),
+        never=_("never inside an angle or in line"),
         load=_("load {load}"),
         asked=_("load ?"),
         weakest=_("weakest link"),
