@@ -20,6 +20,13 @@ Values = Mapping[str, Any]
 Rule = Callable[[Values], Any]
 
 
+# The share of a task's marks that a slip keeps.  One of three marks for a part left
+# out follows published mark schemes (a method mark lost with its accuracy marks).
+METHOD_SHOWN = 0.5
+PART_LEFT_OUT = 1.0 / 3.0
+DANGEROUS = 0.0
+
+
 @dataclass(frozen=True)
 class Slip:
     """A named wrong rule that people really use, beside the right one.
@@ -33,7 +40,7 @@ class Slip:
     name: str
     rule: Rule
     text: str
-    share: float = 0.5
+    share: float = METHOD_SHOWN
 
 
 @dataclass(frozen=True)

@@ -31,7 +31,7 @@ from coursekit.rigging.chains.winch import drum_steps, length_steps
 from coursekit.rigging.plan import farthest_apart, off_uphill, plan_line
 from coursekit.rigging.rig import Rig
 from coursekit.rigging.site import Situation
-from coursekit.rigging.steps import Chain, Slip, Step, Values
+from coursekit.rigging.steps import DANGEROUS, Chain, Slip, Step, Values
 
 LINE_KEYS = {"winch": "pull", "kinetic": "kinetic.design", "tow": "tow.design"}
 KINETIC_STAND_OFF = (
@@ -160,7 +160,7 @@ def _stand_off_step(layout: Layout) -> Step:
             "one length of the rope",
             lambda _v: rigged,
             "{given} is the rope's own length; everyone stays {truth} away, and never in line.",
-            0.0,
+            DANGEROUS,
         )
         formula, source = "1.5 x the rigged length", KINETIC_STAND_OFF
         return _stand_off(formula, source, distance, (slip,))

@@ -6,7 +6,7 @@ import math
 from typing import Any
 
 from coursekit.mechanics import resistance
-from coursekit.rigging.steps import Slip, Step, Values
+from coursekit.rigging.steps import DANGEROUS, PART_LEFT_OUT, Slip, Step, Values
 
 SLOPE = Step(
     key="slope",
@@ -24,7 +24,7 @@ SLOPE = Step(
             lambda v: math.atan(math.degrees(v["slope_read"]) / 100.0),
             "A slope of 10 degrees is not one of 10 per cent: read as per cent it comes to "
             "{given} in place of {truth}.",
-            0.0,
+            DANGEROUS,
         ),
     ),
 )
@@ -84,7 +84,7 @@ GRADE_SLIPS = (
         "the slope left out",
         lambda _v: 0.0,
         "The slope adds {truth}; left out, a part of the load is missing.",
-        0.0,
+        PART_LEFT_OUT,
     ),
     Slip(
         "grade-wrong-sign",
@@ -92,7 +92,7 @@ GRADE_SLIPS = (
         lambda v: -v["resistance.grade"],
         "The grade counts against the pull when the exit leads uphill and with it when it "
         "leads downhill: {truth}, not {given}.",
-        0.0,
+        DANGEROUS,
     ),
 )
 
@@ -127,7 +127,7 @@ _ROLLING_LEFT_OUT = Slip(
     "rolling resistance left out",
     lambda _v: 0.0,
     "The ground holds the wheels with {truth}; left out, a part of the load is missing.",
-    0.0,
+    PART_LEFT_OUT,
 )
 ROLLING = Step(
     key="resistance.rolling",
@@ -198,14 +198,14 @@ BOGGING = Step(
             "the mud left out",
             lambda _v: 0.0,
             "Sunk to this depth the mud holds with {truth}; it can't be left out.",
-            0.0,
+            DANGEROUS,
         ),
         Slip(
             "bogged-one-class-lower",
             "depth read one class too shallow",
             _deeper(-1.0),
             "{given} is the figure for a vehicle one class less deep; here it is {truth}.",
-            0.0,
+            DANGEROUS,
         ),
         Slip(
             "bogged-one-class-deeper",

@@ -12,12 +12,15 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from coursekit.rigging.plan import LinePlan, Vector, scaled, total
-from coursekit.rigging.steps import Slip, Step, Values
+from coursekit.rigging.steps import DANGEROUS, Slip, Step, Values
 
 TURN_SOURCE = (
     "vector sum of the line parts that meet there; for equal parts 2 F cos(half the angle), "
     "as in rigging tables"
 )
+
+# Below this angle two parts pull as one way, and no slip about the angle shows.
+NEARLY_PARALLEL = math.radians(5.0)
 
 
 @dataclass(frozen=True)
@@ -140,9 +143,7 @@ def _turn_slips(meeting: Meeting) -> tuple[Slip, ...]:
     plan, station, start = meeting.loaded.plan, meeting.station, meeting.loaded.key
     arriving = plan.tensions[station - 1]
     angle = plan.angle_at(station)
-    half = angle / 2.0
     degrees = f"{math.degrees(angle):.0f} deg"
-
     slips = [
         Slip(
             "single-line-load",
@@ -150,46 +151,50 @@ def _turn_slips(meeting: Meeting) -> tuple[Slip, ...]:
             lambda v: v[start] * arriving,
             "A turn carries both parts of the line, not one. The parts meet at "
             f"{degrees} and add up to {{truth}}.",
-            0.0,
-        ),
-        Slip(
-            "twice-the-line",
-            "twice the line, whatever the angle",
-            lambda v: 2.0 * v[start] * arriving,
-            "Two parallel parts would come to {given}. These meet at "
-            f"{degrees}, so they add up to {{truth}}.",
-        ),
-        Slip(
-            "sine-for-cosine",
-            "sine for cosine, or the angle of deflection for the angle between the parts",
-            lambda v: 2.0 * v[start] * arriving * math.sin(half),
-            "The load is twice the line times the cosine of half the angle between the parts "
-            f"({degrees}): {{truth}}, not {{given}}.",
-            0.0,
-        ),
-    ]
-    if angle < math.pi / 2.0:
-        slips.append(
-            Slip(
-                "full-angle-for-half",
-                "the full angle taken for its half",
-                lambda v: 2.0 * v[start] * arriving * math.cos(angle),
-                f"Take the cosine of half the angle: the parts meet at {degrees}, which gives "
-                "{truth}.",
-                0.0,
-            )
+            DANGEROUS,
         )
+    ]
+    if angle > NEARLY_PARALLEL:
+        slips.extend(_angle_slips(start, arriving, angle))
     if plan.tensions[station] != arriving:
         slips.append(
             Slip(
                 "friction-left-out-of-turn",
                 "the friction of the pulley left out",
-                lambda v: 2.0 * v[start] * arriving * math.cos(half),
+                lambda v: 2.0 * v[start] * arriving * math.cos(angle / 2.0),
                 "The part behind the pulley pulls less than the part before it: together "
                 "{truth}, not {given}.",
             )
         )
     return tuple(slips)
+
+
+def _angle_slips(start: str, arriving: float, angle: float) -> Iterator[Slip]:
+    degrees = f"{math.degrees(angle):.0f} deg"
+    yield Slip(
+        "twice-the-line",
+        "twice the line, whatever the angle",
+        lambda v: 2.0 * v[start] * arriving,
+        "Two parallel parts would come to {given}. These meet at "
+        f"{degrees}, so they add up to {{truth}}.",
+    )
+    yield Slip(
+        "sine-for-cosine",
+        "sine for cosine, or the angle of deflection for the angle between the parts",
+        lambda v: 2.0 * v[start] * arriving * math.sin(angle / 2.0),
+        "The load is twice the line times the cosine of half the angle between the parts "
+        f"({degrees}): {{truth}}, not {{given}}.",
+        DANGEROUS,
+    )
+    if angle < math.pi / 2.0:
+        yield Slip(
+            "full-angle-for-half",
+            "the full angle taken for its half",
+            lambda v: 2.0 * v[start] * arriving * math.cos(angle),
+            f"Take the cosine of half the angle: the parts meet at {degrees}, which gives "
+            "{truth}.",
+            DANGEROUS,
+        )
 
 
 def _end_slips(meeting: Meeting) -> tuple[Slip, ...]:

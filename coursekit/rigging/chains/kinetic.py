@@ -11,7 +11,7 @@ from coursekit.mechanics.tables import KINETIC_STRAIN
 from coursekit.rigging.gear import Item
 from coursekit.rigging.rig import Line
 from coursekit.rigging.site import Situation
-from coursekit.rigging.steps import Slip, Step, Values
+from coursekit.rigging.steps import PART_LEFT_OUT, Slip, Step, Values
 
 MODEL_SOURCE = (
     "energy balance of two masses on a weightless linear rope; agrees with the "
@@ -99,7 +99,7 @@ _PEAK_SLIPS = (
         "the resistance left out",
         _root(lambda v: v["recovery_mass"] * v["mass"] / (v["recovery_mass"] + v["mass"])),
         "{given} leaves out what holds the stuck vehicle; with it the peak is {truth}.",
-        0.0,
+        PART_LEFT_OUT,
     ),
     Slip(
         "energy-for-force",
@@ -189,7 +189,7 @@ def _design_step(allowance: float) -> Step:
                 "the allowance on the load left out",
                 lambda v: v["kinetic.peak"],
                 "{given} is the calculated peak; limits are held against the design load, {truth}.",
-                0.0,
+                PART_LEFT_OUT,
             ),
         ),
     )

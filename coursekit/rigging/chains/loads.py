@@ -13,7 +13,7 @@ from coursekit.rigging.chains.joints import LoadedLine, Meeting, place_key
 from coursekit.rigging.gear import Item
 from coursekit.rigging.rig import Piece
 from coursekit.rigging.site import Anchor, Situation
-from coursekit.rigging.steps import Slip, Step, Values
+from coursekit.rigging.steps import DANGEROUS, Slip, Step, Values
 
 RATING_SOURCE = "the rating as marked; hitch factors of ASME B30.9; the maker's label always wins"
 FACTOR_SOURCE = "breaking strength over the school's factor: common practice, no source"
@@ -150,7 +150,7 @@ def _limit_slips(situation: Situation, mount: Mount, factor: float) -> tuple[Sli
                 "breaking strength taken as the limit",
                 lambda _v: mbs * hitch,
                 "{given} is where it may break, not what it may carry: the limit is {truth}.",
-                0.0,
+                DANGEROUS,
             )
         )
     slips.extend(_hitch_slips(item, mount, hitch, factor))
@@ -163,7 +163,7 @@ def _limit_slips(situation: Situation, mount: Mount, factor: float) -> tuple[Sli
                 lambda _v: wll * hitch * factor,
                 "The WLL already holds its factor; multiplying it gives {given}, which is no "
                 "limit. It may carry {truth}.",
-                0.0,
+                DANGEROUS,
             )
         )
     slips.append(
@@ -187,7 +187,7 @@ def _hitch_slips(item: Item, mount: Mount, hitch: float, factor: float) -> Itera
             "the choker not taken off",
             lambda _v: base,
             "Choked it may carry less than straight: {truth}, not {given}.",
-            0.0,
+            DANGEROUS,
         )
     elif hitch != PARALLEL_BASKET:
         yield Slip(
@@ -195,7 +195,7 @@ def _hitch_slips(item: Item, mount: Mount, hitch: float, factor: float) -> Itera
             "the basket doubled whatever the angle",
             lambda _v: PARALLEL_BASKET * base,
             "A basket doubles only with parallel legs; at this angle it may carry {truth}.",
-            0.0,
+            DANGEROUS,
         )
     other = PARALLEL_BASKET if mount.hitch == "choker" else CHOKER
     yield Slip(
@@ -203,7 +203,7 @@ def _hitch_slips(item: Item, mount: Mount, hitch: float, factor: float) -> Itera
         "another hitch taken",
         lambda _v: other * base,
         "{given} is the figure of another hitch; as it is rigged here it may carry {truth}.",
-        0.0,
+        DANGEROUS,
     )
 
 
@@ -254,7 +254,7 @@ def _safety_step(situation: Situation, mount: Mount, load: str, limit: str) -> S
                 "breaking strength over WLL",
                 lambda _v: ratio,
                 "{given} is the maker's own factor; against this load it is {truth}.",
-                0.0,
+                DANGEROUS,
             )
         )
     return Step(
@@ -304,7 +304,7 @@ def _anchor_steps(situation: Situation, anchor: Anchor) -> Iterator[Step]:
                 "the factor on the anchor left out",
                 assessed,
                 "{given} is the assessor's figure; untested it may carry {truth}.",
-                0.0,
+                DANGEROUS,
             ),
         )
         if factor != 1.0

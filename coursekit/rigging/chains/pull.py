@@ -5,7 +5,7 @@ from __future__ import annotations
 from coursekit.mechanics.line import field_rule_advantage, pull_needed
 from coursekit.rigging.plan import LinePlan, dot, has_component, unit_vector
 from coursekit.rigging.site import Situation
-from coursekit.rigging.steps import Slip, Step, Values
+from coursekit.rigging.steps import DANGEROUS, PART_LEFT_OUT, Slip, Step, Values
 
 VECTOR_SOURCE = (
     "vector sum of the line parts that bear on the vehicle; "
@@ -106,7 +106,7 @@ def _advantage_slips(plan: LinePlan) -> tuple[Slip, ...]:
                 lambda v: v["advantage.ideal"],
                 "Without friction it would be {given}; each pulley takes its share, so it is "
                 "{truth}.",
-                0.0,
+                PART_LEFT_OUT,
             )
         )
         slips.append(
@@ -116,7 +116,7 @@ def _advantage_slips(plan: LinePlan) -> tuple[Slip, ...]:
                 lambda v: v["advantage.ideal"] ** 2 / v["advantage.actual"],
                 "Friction never helps the pull: it makes the advantage smaller, {truth}, and "
                 "not larger.",
-                0.0,
+                DANGEROUS,
             )
         )
     if pulleys and pulleys != plan.parts_on("stuck_vehicle"):
@@ -136,7 +136,7 @@ def _advantage_slips(plan: LinePlan) -> tuple[Slip, ...]:
                 lambda v: v["advantage.ideal"] + redirects,
                 "A pulley at an anchor turns the line and adds nothing: only parts that bear on "
                 "the vehicle count.",
-                0.0,
+                DANGEROUS,
             )
         )
     return tuple(slips)

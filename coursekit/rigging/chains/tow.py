@@ -17,7 +17,7 @@ from coursekit.rigging.plan import (
     unit_vector,
 )
 from coursekit.rigging.site import Situation
-from coursekit.rigging.steps import Slip, Step, Values
+from coursekit.rigging.steps import DANGEROUS, PART_LEFT_OUT, Slip, Step, Values
 
 
 def straight_pull_steps(situation: Situation, plan: LinePlan) -> tuple[Step, ...]:
@@ -59,7 +59,7 @@ def _angle_slips(along: float) -> tuple[Slip, ...]:
             "the angle off the exit left out",
             lambda v: v["resistance.total"],
             "{given} would do straight along the exit; off it the line needs {truth}.",
-            0.0,
+            PART_LEFT_OUT,
         ),
         Slip(
             "multiplied-by-cosine",
@@ -67,7 +67,7 @@ def _angle_slips(along: float) -> tuple[Slip, ...]:
             lambda v: v["resistance.total"] * along,
             "Off the exit the line needs more, not less: divide by the cosine, which gives "
             "{truth}.",
-            0.0,
+            DANGEROUS,
         ),
     )
 
@@ -103,7 +103,7 @@ def tow_steps(situation: Situation, plan: LinePlan) -> tuple[Step, ...]:
                     "the allowance on the load left out",
                     lambda v: v["tow.pull"],
                     "{given} is the steady pull; limits are held against the design load, {truth}.",
-                    0.0,
+                    PART_LEFT_OUT,
                 ),
             ),
         ),

@@ -7,7 +7,7 @@ from coursekit.mechanics.tables import DEAD_WRAPS
 from coursekit.rigging.gear import Item
 from coursekit.rigging.plan import LinePlan
 from coursekit.rigging.site import Situation
-from coursekit.rigging.steps import Slip, Step, Values
+from coursekit.rigging.steps import DANGEROUS, PART_LEFT_OUT, Slip, Step, Values
 from coursekit.rigging.vehicle import Winch
 
 LENGTH_SOURCE = "lengths on the plan and as marked"
@@ -30,7 +30,7 @@ def length_steps(situation: Situation, plan: LinePlan, prefix: str = "") -> tupl
                 "only the first part of the line counted",
                 lambda _v: straight,
                 "{given} is the way to the first pulley; the whole path is {truth}.",
-                0.0,
+                PART_LEFT_OUT,
             ),
         )
         if plan.line.pulleys
@@ -44,7 +44,7 @@ def length_steps(situation: Situation, plan: LinePlan, prefix: str = "") -> tupl
                 lambda _v: lengths,
                 "{given} is the whole line; with the wraps that must stay on the drum {truth} "
                 "can be used.",
-                0.0,
+                PART_LEFT_OUT,
             ),
         )
         if dead
@@ -169,7 +169,7 @@ def _available(winch: Winch, own: Item, prefix: str) -> Step:
                 lambda v: winch.pull if v[layer] > 1 else None,
                 "{given} is the pull on the first layer; on the working layer the winch has "
                 "{truth}.",
-                0.0,
+                DANGEROUS,
             ),
             Slip(
                 "layers-from-the-wrong-end",
@@ -177,7 +177,7 @@ def _available(winch: Winch, own: Item, prefix: str) -> Step:
                 from_wrong_end,
                 "Layer 1 lies on the drum. Counted from the outside it comes to {given} in "
                 "place of {truth}.",
-                0.0,
+                DANGEROUS,
             ),
         ),
         "down",

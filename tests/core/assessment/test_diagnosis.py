@@ -1,0 +1,136 @@
+"""An answer with exactly one slip, rounded to three figures, is diagnosed with that slip."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+import pytest
+
+from coursekit.assessment.diagnosis import habits, match_share, slips_that_fit
+from coursekit.assessment.replies import QuantityReply
+from coursekit.rigging.rig import Piece, Rig
+from coursekit.rigging.rules.finding import RULES
+from coursekit.rigging.site import Ground, Situation
+from coursekit.rigging.solver import Solution, solve
+from coursekit.rigging.steps import Slip, SlipValue
+from coursekit.scenario.offer import is_number
+from tests.core.world import (
+    CHOKED,
+    deg,
+    double_line,
+    kinetic,
+    near,
+    redirect,
+    situation,
+    tow,
+    turn,
+    winch_line,
+)
+
+HILL = Ground(None, 0.14, deg(8.0), deg(270.0))
+MUD = Ground("shallow-mud", bogged="hubs")
+WIDE = Rig(
+    "winch", (winch_line(turn("oak", "block-1", Piece("sling-1", "basket", deg(60.0)), "soft-1")),)
+)
+CHOKE = Rig("winch", (winch_line(turn("oak", "block-1", CHOKED, "soft-1")),))
+
+RIGS: dict[str, tuple[Situation, Rig]] = {
+    "redirect up a slope": (situation(ground=HILL), redirect()),
+    "redirect, wide basket": (situation(ground=HILL), WIDE),
+    "redirect, choked": (situation(ground=HILL), CHOKE),
+    "double line in mud": (situation(ground=MUD), double_line()),
+    "field rule": (situation(ground=HILL, method="field-rule"), double_line()),
+    "kinetic": (near(ground=Ground("wet-grass")), kinetic(speed=2.0)),
+    "tow off line": (
+        near(ground=HILL, stuck=replace(near().stuck, exit=deg(70.0))),
+        tow(),
+    ),
+}
+
+
+def rounded(value: float) -> tuple[float, float]:
+    """Return a value to three figures, and the rounding as a share."""
+    typed = float(f"{value:.3g}")
+    if typed == 0.0:
+        return typed, 0.0
+    exponent = int(f"{typed:.2e}".split("e")[1])
+    return typed, 0.5 * 10.0 ** (exponent - 2) / abs(typed)
+
+
+def slip_cases(solution: Solution) -> Iterator[tuple[str, SlipValue]]:
+    """Yield every slip that changes an answer by more than three per cent."""
+    for step in solution.chain:
+        truth = solution.values[step.key]
+        if not is_number(truth) or truth == 0.0:
+            continue
+        for slip in solution.chain.slips_at(step.key, solution.values):
+            if is_number(slip.value) and abs(slip.value - truth) > 0.03 * abs(truth):
+                yield step.key, slip
+
+
+@pytest.mark.parametrize("name", RIGS)
+def test_every_slip_that_matters_is_among_those_named(name: str) -> None:
+    solution = solve(*RIGS[name])
+    missed = []
+    cases = list(slip_cases(solution))
+    for key, slip in cases:
+        value, rounding = rounded(slip.value)
+        reply = QuantityReply(f"{value}", value, rounding)
+        named = slips_that_fit(reply, solution.chain, key, [solution.values])
+        if slip.slip.key not in {found.slip.key for found in named}:
+            missed.append((key, slip.slip.key))
+
+    assert len(cases) > 20
+    assert missed == []
+
+
+@pytest.mark.parametrize("name", RIGS)
+def test_the_truth_itself_meets_no_slip_that_matters(name: str) -> None:
+    solution = solve(*RIGS[name])
+    for key in {key for key, _ in slip_cases(solution)}:
+        truth = float(solution.values[key])
+        reply = QuantityReply("typed", truth, 0.001)
+
+        for found in slips_that_fit(reply, solution.chain, key, [solution.values]):
+            assert found.value == pytest.approx(truth, rel=0.001)
+
+
+def all_slips() -> dict[str, set[str]]:
+    slips: dict[str, set[str]] = {}
+    for site, rig in RIGS.values():
+        for step in solve(site, rig).chain:
+            for slip in step.slips:
+                slips.setdefault(slip.key, set()).add(slip.name)
+    return slips
+
+
+def test_a_slip_has_one_name_wherever_it_is_met() -> None:
+    assert {key: names for key, names in all_slips().items() if len(names) > 1} == {}
+
+
+def test_a_slip_is_worded_as_a_sentence_about_the_number() -> None:
+    for site, rig in RIGS.values():
+        for step in solve(site, rig).chain:
+            for slip in step.slips:
+                text = slip.text.format(given="GIVEN", truth="TRUTH", advantage="A")
+
+                assert text.endswith(".")
+                assert 0.0 <= slip.share <= 0.5
+
+
+@pytest.mark.parametrize(("rounding", "share"), [(0.0, 0.0005), (0.002, 0.002), (0.05, 0.005)])
+def test_a_match_is_as_tight_as_the_typing_and_never_wider_than_half_a_per_cent(
+    rounding: float, share: float
+) -> None:
+    assert match_share(QuantityReply("x", 1.0, rounding)) == share
+
+
+def test_a_habit_takes_two_tasks() -> None:
+    assert habits([["a"], ["b"], ["a", "a"]]) == ("a",)
+    assert habits([["a", "a"]]) == ()
+
+
+def test_no_slip_shares_its_name_with_a_finding() -> None:
+    assert set(all_slips()).isdisjoint(RULES)
+    assert isinstance(next(iter(solve(*RIGS["kinetic"]).chain.step("kinetic.peak").slips)), Slip)
