@@ -117,7 +117,7 @@ def field_rule_advantage(parts: Count, pulleys: Count) -> Ratio:
     Notes
     -----
     Limits: parts that run along the exit; the angles between them are left out.
-    Safe side: low for good pulleys and parts along the exit; high where parts splay.
+    Safe side: low for pulleys on bearings; high for rings, and where parts splay.
     Source: US Navy, Steelworker 3 & 2, "Allowance for friction".
 
     Examples

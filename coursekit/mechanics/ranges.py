@@ -6,8 +6,7 @@ A formula names its arguments in the call, so the error can name them:
 >>> require_positive(mass=0.0)
 Traceback (most recent call last):
 ...
-coursekit.mechanics.ranges.OutOfRange: mass: 0 is out of range. Give a value \
-from 1e-09 to 1e+15 kg.
+coursekit.mechanics.ranges.OutOfRange: mass: 0 kg is out of range. Give more than 0 kg.
 """
 
 from __future__ import annotations
@@ -39,10 +38,15 @@ class OutOfRange(CoursekitError, ValueError):
 
     def __str__(self) -> str:
         unit = GLOSSARY[self.name].unit_text if self.name in GLOSSARY else ""
-        return (
-            f"{self.name}: {self.value:g} is out of range. "
-            f"Give a value from {self.low:g} to {self.high:g}{unit}."
-        )
+        return f"{self.name}: {self.value:g}{unit} is out of range. Give {self._mend}{unit}."
+
+    @property
+    def _mend(self) -> str:
+        if math.isnan(self.value):
+            return f"a number from {self.low:g} to {self.high:g}"
+        if self.value > self.high:
+            return f"at most {self.high:g}"
+        return "more than 0" if self.low == SMALLEST else f"at least {self.low:g}"
 
 
 class UnknownChoice(CoursekitError, ValueError):

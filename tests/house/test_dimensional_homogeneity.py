@@ -40,12 +40,9 @@ def _scaled(value: Any, annotation: Any, scales: Mapping[str, float]) -> Any:
         return tuple(_scaled(part, hint, scales) for part, hint in parts)
     if value is None or isinstance(value, (bool, int, str)):
         return value
-    factor = _factor(units[0], scales)
-    return (
-        [_scaled(part, annotation, scales) for part in value]
-        if isinstance(value, (list, tuple))
-        else factor * value
-    )
+    if isinstance(value, (list, tuple)):
+        return [_scaled(part, annotation, scales) for part in value]
+    return _factor(units[0], scales) * value
 
 
 def _is_homogeneous(

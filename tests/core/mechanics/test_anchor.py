@@ -37,6 +37,20 @@ def test_a_vehicle_drags_where_the_friction_needed_is_more_than_there_is(
     assert drags(east, north, load, slope, downhill, grip) is (ratio > grip)
 
 
+@independent("the normal force by a cross product in space, times the grip")
+@given(load=some_force, slope=gentle, downhill=bearing, grip=grip)
+def test_the_grip_is_its_share_of_what_presses_on_the_ground(
+    load: float, slope: float, downhill: float, grip: float
+) -> None:
+    level = np.array([math.cos(downhill), -math.sin(downhill), 0.0])
+    down = np.array([math.sin(downhill), math.cos(downhill), -math.tan(slope)])
+    normal = np.cross(level, down)
+    normal /= np.linalg.norm(normal)
+
+    pressing = abs(float(normal @ [0.0, 0.0, -load]))
+    assert grip_capacity(load, slope, grip) == pytest.approx(grip * pressing, rel=1e-9)
+
+
 def test_three_tonnes_across_a_slope_of_15_degrees_hold_6_4_kilonewtons() -> None:
     vehicle = (weight(3000.0), math.radians(15), math.radians(180), 0.35)
 

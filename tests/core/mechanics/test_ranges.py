@@ -23,17 +23,19 @@ def test_an_error_carries_what_was_wrong_and_says_how_to_mend_it() -> None:
 
     error = caught.value
     assert (error.name, error.value, error.low, error.high) == ("slope", 2.0, 0.0, 1.5)
-    assert str(error) == "slope: 2 is out of range. Give a value from 0 to 1.5 rad."
+    assert str(error) == "slope: 2 rad is out of range. Give at most 1.5 rad."
     assert isinstance(error, CoursekitError)
     assert isinstance(error, ValueError)
 
 
 def test_a_pure_number_is_named_without_a_unit() -> None:
-    assert str(OutOfRange("grip", 2.0, 0.0, 1.5)).endswith("from 0 to 1.5.")
+    assert str(OutOfRange("grip", 2.0, 0.0, 1.5)) == "grip: 2 is out of range. Give at most 1.5."
 
 
 def test_a_name_outside_the_glossary_still_makes_a_sentence() -> None:
-    assert str(OutOfRange("months", -1.0, 0.0, 12.0)).startswith("months: -1 is out of range.")
+    error = OutOfRange("months", -1.0, 0.0, 12.0)
+
+    assert str(error) == "months: -1 is out of range. Give at least 0."
 
 
 @pytest.mark.parametrize(
@@ -61,5 +63,12 @@ def test_the_ends_of_a_range_are_in_it() -> None:
 
 
 def test_zero_is_not_positive() -> None:
-    with pytest.raises(OutOfRange):
+    with pytest.raises(OutOfRange, match=r"mass: 0 kg is out of range\. Give more than 0 kg\."):
         require_positive(mass=0.0)
+
+
+def test_what_is_no_number_is_told_the_range() -> None:
+    with pytest.raises(
+        OutOfRange, match=r"grip: nan is out of range\. Give a number from 0 to 1\."
+    ):
+        require_in_range(0.0, 1.0, grip=math.nan)
