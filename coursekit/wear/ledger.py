@@ -91,7 +91,8 @@ class Pull:
 class Entry:
     """One line of the ledger; people are ids, so that a name can be erased.
 
-    `at` is the instant of the event in UTC, `day` its date where it happened.
+    `at` is the instant of the event in UTC, `day` its date where it happened;
+    `arrival` is its number in the ledger, and orders what happened at one instant.
     """
 
     key: str
@@ -105,6 +106,7 @@ class Entry:
     reverses: str | None = None
     reason: str = ""
     recorded: datetime | None = None
+    arrival: int = 0
 
     @property
     def is_late(self) -> bool:
@@ -129,4 +131,4 @@ def standing(entries: Iterable[Entry]) -> tuple[Entry, ...]:
     once = joined((), entries)
     reversed_keys = {entry.reverses for entry in once if entry.kind is Kind.CORRECTION}
     kept = (e for e in once if e.kind is not Kind.CORRECTION and e.key not in reversed_keys)
-    return tuple(sorted(kept, key=lambda entry: (entry.at, entry.key)))
+    return tuple(sorted(kept, key=lambda entry: (entry.at, entry.arrival, entry.key)))

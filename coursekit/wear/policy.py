@@ -157,10 +157,14 @@ def default_policy(kind: str) -> Policy:
 def size_of(pull: Pull, heavy_from: Ratio = HEAVY_FROM) -> Size:
     """Return the class of a pull by its share of the limit.
 
+    What bore no load, such as a damper, needs no limit to have been pulled lightly.
+
     >>> from coursekit.wear.ledger import Ending, Origin
     >>> size_of(Pull("winch", Ending.CAME_FREE, Origin.SOLVED, 5_900.0, 24_000.0))
     <Size.LIGHT: 'light'>
     """
+    if pull.load == 0.0:
+        return Size.LIGHT
     if pull.share is None:
         return pull.declared or Size.UNKNOWN
     if pull.share > 1.0:

@@ -57,7 +57,8 @@ _MOVES: dict[Kind, dict[Status | None, Status | None]] = {
         Status.QUARANTINED: None,
     },
     Kind.RELEASED: {Status.QUARANTINED: Status.IN_STORE},
-    Kind.RETIRED: dict.fromkeys(_IN_USE, Status.RETIRED),
+    # Retired by its last pull, an item is retired once more with how it was destroyed.
+    Kind.RETIRED: {**dict.fromkeys(_IN_USE, Status.RETIRED), Status.RETIRED: None},
     Kind.LOST: dict.fromkeys(_IN_USE, Status.LOST),
 }
 _STANDS = {

@@ -64,6 +64,10 @@ def test_an_unknown_load_counts_as_heavy_and_is_told_apart() -> None:
     assert (counts.unknown, counts.heavy, counts.use) == (1, 0, 3.0)
 
 
+def test_what_bore_no_load_needs_no_limit() -> None:
+    assert explain([pull_entry(solved(0.0, limit=None))], THIRTY)[0].size is Size.LIGHT
+
+
 def test_a_declared_pull_weighs_by_the_upper_end_of_its_class() -> None:
     light = count([pull_entry(declared(Size.LIGHT))], POWER).use
     heavy = count([pull_entry(declared(Size.HEAVY))], POWER).use

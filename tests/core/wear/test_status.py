@@ -16,10 +16,14 @@ def test_nothing_happens_to_an_item_that_is_not_in_the_register(kind: Kind) -> N
         move(None, kind)
 
 
-@pytest.mark.parametrize("kind", Kind)
+@pytest.mark.parametrize("kind", [kind for kind in Kind if kind is not Kind.RETIRED])
 def test_retired_is_final(kind: Kind) -> None:
     with pytest.raises(NotAllowed, match="retired is final"):
         move(Status.RETIRED, kind)
+
+
+def test_a_retired_item_is_retired_once_more_with_how_it_was_destroyed() -> None:
+    assert move(Status.RETIRED, Kind.RETIRED) is Status.RETIRED
 
 
 @pytest.mark.parametrize(
