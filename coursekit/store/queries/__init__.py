@@ -1,1 +1,25 @@
+"""The read side: plain selects to frozen views, each told how many queries it takes."""
 
+from coursekit.store.queries import (
+    attempts,
+    classes,
+    kit,
+    ledger,
+    lives,
+    people,
+    pulls,
+    scenarios,
+    schools,
+)
+
+__all__ = [
+    "attempts",
+    "classes",
+    "kit",
+    "ledger",
+    "lives",
+    "people",
+    "pulls",
+    "scenarios",
+    "schools",
+]

@@ -1,1 +1,35 @@
+"""The tables, one module a noun; importing the package makes all of them known."""
 
+from coursekit.store.columns import Base
+from coursekit.store.tables.answers import Answer, Attempt
+from coursekit.store.tables.classes import ClassScenario, ClassSession, Course, Enrolment
+from coursekit.store.tables.items import KitCount, KitItem, KitType
+from coursekit.store.tables.ledger import LedgerEntry, PullRecord
+from coursekit.store.tables.marks import AttemptResult, TaskMark
+from coursekit.store.tables.people import Person, PersonRole
+from coursekit.store.tables.scenarios import ScenarioVersion
+from coursekit.store.tables.schools import School
+from coursekit.store.tables.sign_ins import FailedTries, SignIn
+
+__all__ = [
+    "Answer",
+    "Attempt",
+    "AttemptResult",
+    "Base",
+    "ClassScenario",
+    "ClassSession",
+    "Course",
+    "Enrolment",
+    "FailedTries",
+    "KitCount",
+    "KitItem",
+    "KitType",
+    "LedgerEntry",
+    "Person",
+    "PersonRole",
+    "PullRecord",
+    "ScenarioVersion",
+    "School",
+    "SignIn",
+    "TaskMark",
+]

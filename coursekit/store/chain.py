@@ -1,0 +1,50 @@
+"""The hash chain of a school's ledger: a change made behind our back shows."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Iterable
+from datetime import UTC, date, datetime
+from typing import Any
+
+from coursekit.store.tables import LedgerEntry
+
+FIRST_HASH = "0" * 64
+# The row's own number is the database's, and the hash can't hold itself.
+_SEALED = tuple(
+    column.key for column in LedgerEntry.__table__.columns if column.key not in ("id", "hash")
+)
+
+
+def seal(entry: LedgerEntry, prev_hash: str) -> None:
+    """Chain an entry to the one before it."""
+    entry.prev_hash = prev_hash
+    entry.hash = hash_of(entry)
+
+
+def hash_of(entry: LedgerEntry) -> str:
+    """Return the hash of all that an entry says, the hash before it included."""
+    content = {name: _plain(getattr(entry, name)) for name in _SEALED}
+    text = json.dumps(content, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+    return hashlib.sha256(text.encode()).hexdigest()
+
+
+def first_broken(entries: Iterable[LedgerEntry]) -> int | None:
+    """Return the number of the first entry that doesn't hold, None if all do.
+
+    Entries come in their order; a gap in the numbers is a break too.
+    """
+    before = FIRST_HASH
+    for number, entry in enumerate(entries, start=1):
+        holds = entry.seq == number and entry.prev_hash == before and entry.hash == hash_of(entry)
+        if not holds:
+            return number
+        before = entry.hash
+    return None
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, datetime):
+        return value.astimezone(UTC).isoformat(timespec="microseconds")
+    return value.isoformat() if isinstance(value, date) else value

@@ -1,0 +1,1 @@
+"""Migrations, run by `store.engine.migrate`; drafted by `store.migrations.draft`."""

@@ -1,0 +1,175 @@
+"""The kit register as it is shown: what each item is, counts, and what is due."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from sqlalchemy import Select, select
+from sqlalchemy.orm import Session
+
+from coursekit.store.policies import policy_of
+from coursekit.store.tables import KitCount, KitItem, KitType
+from coursekit.wear.counting import Counts
+from coursekit.wear.policy import Policy
+from coursekit.wear.schedule import Due, Facts, due
+from coursekit.wear.status import Status
+
+
+@dataclass(frozen=True)
+class Rating:
+    """A rating as marked on the item, and the force that it was read as. [N]."""
+
+    name: str
+    marked: str
+    newtons: float
+
+
+@dataclass(frozen=True)
+class TypeRow:
+    """A type of kit with the school's rule for its life."""
+
+    id: int
+    name: str
+    kind: str
+    material: str | None
+    size: str
+    ratings: tuple[Rating, ...]
+    instructions: str
+    policy: Policy
+
+    def rating(self, name: str) -> float | None:
+        """Return a rating by its name, None where none is marked. [N]."""
+        return next((rating.newtons for rating in self.ratings if rating.name == name), None)
+
+
+@dataclass(frozen=True)
+class ItemRow:
+    """One item of kit with its counts and what is due on it today."""
+
+    id: int
+    version: int
+    mark: str
+    serial: str
+    batch: str
+    made: date | None
+    is_labelled: bool
+    place: str
+    status: str
+    type: TypeRow
+    counts: Counts
+    due: Due
+    retired_on: date | None
+    retired_for: str | None
+
+    @property
+    def kind(self) -> str:
+        """The kind of its type."""
+        return self.type.kind
+
+    @property
+    def use(self) -> float:
+        """Its use count."""
+        return self.counts.use
+
+    @property
+    def use_limit(self) -> float | None:
+        """The use count at which it retires, None where it has none."""
+        return self.type.policy.counting.limit
+
+
+def items(session: Session, school_id: int, today: date) -> tuple[ItemRow, ...]:
+    """Return every item of a school, by mark: 1 query."""
+    return _rows(session, _items(school_id), today)
+
+
+def item(session: Session, school_id: int, item_id: int, today: date) -> ItemRow | None:
+    """Return one item of a school: 1 query."""
+    rows = _rows(session, _items(school_id).where(KitItem.id == item_id), today)
+    return rows[0] if rows else None
+
+
+def items_of_kinds(
+    session: Session, school_id: int, kinds: Iterable[str], today: date
+) -> tuple[ItemRow, ...]:
+    """Return the items of some kinds, by mark: 1 query."""
+    return _rows(session, _items(school_id).where(KitType.kind.in_(list(kinds))), today)
+
+
+def types(session: Session, school_id: int) -> tuple[TypeRow, ...]:
+    """Return the types of a school, by kind and name: 1 query."""
+    rows = session.scalars(
+        select(KitType).where(KitType.school_id == school_id).order_by(KitType.kind, KitType.name)
+    )
+    return tuple(_type(row) for row in rows)
+
+
+def _items(school_id: int) -> Select[KitItem, KitType, KitCount]:
+    return (
+        select(KitItem, KitType, KitCount)
+        .join(KitType, KitType.id == KitItem.type_id)
+        .join(KitCount, KitCount.item_id == KitItem.id)
+        .where(KitItem.school_id == school_id)
+        .order_by(KitItem.mark)
+    )
+
+
+def _rows(
+    session: Session, query: Select[KitItem, KitType, KitCount], today: date
+) -> tuple[ItemRow, ...]:
+    found = session.execute(query)
+    return tuple(_row(item, kit_type, count, today) for item, kit_type, count in found)
+
+
+def _row(item: KitItem, kit_type: KitType, count: KitCount, today: date) -> ItemRow:
+    type_row, counts = _type(kit_type), counts_of(count)
+    facts = Facts(item.made, item.is_labelled, Status(item.status))
+    return ItemRow(
+        id=item.id,
+        version=item.version,
+        mark=item.mark,
+        serial=item.serial,
+        batch=item.batch,
+        made=item.made,
+        is_labelled=item.is_labelled,
+        place=item.place,
+        status=item.status,
+        type=type_row,
+        counts=counts,
+        due=due(facts, counts, type_row.policy, today),
+        retired_on=item.retired_on,
+        retired_for=item.retired_for,
+    )
+
+
+def counts_of(row: KitCount) -> Counts:
+    """Return the counts that are kept beside the ledger."""
+    return Counts(
+        light=row.light,
+        heavy=row.heavy,
+        overload=row.overload,
+        unknown=row.unknown,
+        use=row.use,
+        first_used=row.first_used,
+        last_pull=row.last_pull,
+        last_inspected=row.last_inspected,
+    )
+
+
+def _type(row: KitType) -> TypeRow:
+    marked = (("wll", row.wll_marked, row.wll_n), ("mbs", row.mbs_marked, row.mbs_n))
+    return TypeRow(
+        id=row.id,
+        name=row.name,
+        kind=row.kind,
+        material=row.material,
+        size=row.size,
+        ratings=tuple(
+            Rating(name, text, newtons)
+            for name, text, newtons in marked
+            if text is not None and newtons is not None
+        ),
+        instructions=row.instructions,
+        policy=policy_of(row.policy),
+    )

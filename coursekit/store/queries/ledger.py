@@ -1,0 +1,67 @@
+"""Rows of the ledger as the entries that wear folds over."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from coursekit.store.tables import LedgerEntry
+from coursekit.wear.ledger import Ending, Entry, Kind, Origin, Pull, Size
+
+
+def entry_of(row: LedgerEntry) -> Entry:
+    """Return a row as an entry."""
+    return Entry(
+        key=row.key,
+        item=str(row.item_id),
+        kind=Kind(row.kind),
+        at=row.at,
+        day=row.day,
+        person=str(row.person_id),
+        pull=_pull(row),
+        passed=row.passed,
+        reverses=row.reverses_key,
+        reason=row.reason,
+        recorded=row.recorded_at,
+        arrival=row.seq,
+    )
+
+
+def entries_of_items(
+    session: Session, school_id: int, item_ids: Collection[int]
+) -> dict[int, list[Entry]]:
+    """Return the ledger of each of some items: 1 query."""
+    rows = session.scalars(
+        select(LedgerEntry)
+        .where(LedgerEntry.school_id == school_id, LedgerEntry.item_id.in_(item_ids))
+        .order_by(LedgerEntry.seq)
+    )
+    found: dict[int, list[Entry]] = {item_id: [] for item_id in item_ids}
+    for row in rows:
+        found[row.item_id].append(entry_of(row))
+    return found
+
+
+def all_rows(session: Session, school_id: int) -> Iterator[LedgerEntry]:
+    """Yield a school's whole ledger in its order, a thousand rows at a time."""
+    yield from session.scalars(
+        select(LedgerEntry)
+        .where(LedgerEntry.school_id == school_id)
+        .order_by(LedgerEntry.seq)
+        .execution_options(yield_per=1000)
+    )
+
+
+def _pull(row: LedgerEntry) -> Pull | None:
+    if row.method is None or row.ended is None or row.origin is None:
+        return None
+    return Pull(
+        method=row.method,
+        ended=Ending(row.ended),
+        origin=Origin(row.origin),
+        load=row.load_n,
+        limit=row.limit_n,
+        declared=None if row.declared is None else Size(row.declared),
+    )

@@ -1,0 +1,105 @@
+"""The life of one item, line by line, and the items that retired."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from sqlalchemy import extract, func, select
+from sqlalchemy.orm import Session
+
+from coursekit.store.queries.ledger import entry_of
+from coursekit.store.tables import ClassSession, KitItem, KitType, LedgerEntry, Person
+from coursekit.wear.counting import Line, explain
+from coursekit.wear.ledger import Kind, Pull
+from coursekit.wear.policy import Counting
+
+
+@dataclass(frozen=True)
+class LifeLine:
+    """One entry of an item's ledger as it is shown; `counted` where it adds to the count."""
+
+    entry_id: int
+    at: datetime
+    day: date
+    kind: str
+    by: str
+    class_title: str | None
+    pull: Pull | None
+    pull_id: int | None
+    passed: bool | None
+    reason: str
+    detail: dict[str, str]
+    counted: Line | None
+    is_reversed: bool
+    is_late: bool
+
+
+@dataclass(frozen=True)
+class RetiredRow:
+    """How many items of a kind retired in a year, and why; common reasons first."""
+
+    kind: str
+    year: int
+    count: int
+    reasons: tuple[tuple[str, int], ...]
+
+
+def life(
+    session: Session, school_id: int, item_id: int, counting: Counting
+) -> tuple[LifeLine, ...]:
+    """Return an item's ledger by the time of the event: 1 query."""
+    rows = session.execute(
+        select(LedgerEntry, Person.name, ClassSession.title)
+        .join(Person, Person.id == LedgerEntry.person_id)
+        .outerjoin(ClassSession, ClassSession.id == LedgerEntry.class_session_id)
+        .where(LedgerEntry.school_id == school_id, LedgerEntry.item_id == item_id)
+        .order_by(LedgerEntry.at, LedgerEntry.seq)
+    ).all()
+    counted = {line.key: line for line in explain([entry_of(row) for row, _, _ in rows], counting)}
+    undone = {row.reverses_key for row, _, _ in rows}
+    return tuple(
+        _line(row, name, title, counted.get(row.key), is_reversed=row.key in undone)
+        for row, name, title in rows
+    )
+
+
+def retired(session: Session, school_id: int) -> tuple[RetiredRow, ...]:
+    """Return the retirement count by kind and year, the newest year first: 1 query."""
+    year = extract("year", KitItem.retired_on)
+    rows = session.execute(
+        select(KitType.kind, year, KitItem.retired_for, func.count())
+        .join(KitType, KitType.id == KitItem.type_id)
+        .where(KitItem.school_id == school_id, KitItem.retired_on.is_not(None))
+        .group_by(KitType.kind, year, KitItem.retired_for)
+    ).all()
+    found: dict[tuple[int, str], Counter[str]] = {}
+    for kind, in_year, reason, number in rows:
+        found.setdefault((int(in_year), kind), Counter())[reason or ""] += number
+    return tuple(
+        RetiredRow(kind, in_year, reasons.total(), tuple(reasons.most_common()))
+        for (in_year, kind), reasons in sorted(found.items(), key=lambda e: (-e[0][0], e[0][1]))
+    )
+
+
+def _line(
+    row: LedgerEntry, name: str, title: str | None, counted: Line | None, *, is_reversed: bool
+) -> LifeLine:
+    entry = entry_of(row)
+    return LifeLine(
+        entry_id=row.id,
+        at=row.at,
+        day=row.day,
+        kind=Kind(row.kind).value,
+        by=name,
+        class_title=title,
+        pull=entry.pull,
+        pull_id=row.pull_id,
+        passed=row.passed,
+        reason=row.reason,
+        detail=row.detail,
+        counted=counted,
+        is_reversed=is_reversed,
+        is_late=entry.is_late,
+    )

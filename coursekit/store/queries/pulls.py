@@ -1,0 +1,117 @@
+"""Pulls as they are shown: what was pulled, and what each did to the kit."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from coursekit.store.policies import policy_of
+from coursekit.store.queries.ledger import entry_of
+from coursekit.store.tables import (
+    KitCount,
+    KitItem,
+    KitType,
+    LedgerEntry,
+    Person,
+    PullRecord,
+    ScenarioVersion,
+)
+from coursekit.wear.ledger import Kind, Origin
+from coursekit.wear.policy import size_of
+
+
+@dataclass(frozen=True)
+class PullRow:
+    """One pull of a class; `scenario` is None where an item's pull was declared."""
+
+    pull_id: int
+    at: datetime
+    method: str
+    scenario: str | None
+    ended: str
+    by: str
+    items: int
+
+
+@dataclass(frozen=True)
+class PullLine:
+    """What one item bore, what that did to its count, and what became of it."""
+
+    item_id: int
+    mark: str
+    kind: str
+    load: float | None
+    limit: float | None
+    share: float | None
+    size: str
+    origin: Origin
+    use: float
+    use_limit: float | None
+    consequence: str | None
+    reason: str
+
+
+def pulls_of_class(session: Session, school_id: int, class_id: int) -> tuple[PullRow, ...]:
+    """Return the pulls of a class, the newest first: 1 query."""
+    is_pull = LedgerEntry.kind == Kind.PULL.value
+    rows = session.execute(
+        select(PullRecord, ScenarioVersion.title, Person.name, func.count(LedgerEntry.id))
+        .join(Person, Person.id == PullRecord.person_id)
+        .outerjoin(LedgerEntry, (LedgerEntry.pull_id == PullRecord.id) & is_pull)
+        .outerjoin(ScenarioVersion, ScenarioVersion.id == PullRecord.scenario_version_id)
+        .where(PullRecord.school_id == school_id, PullRecord.class_session_id == class_id)
+        .group_by(PullRecord.id, ScenarioVersion.title, Person.name)
+        .order_by(PullRecord.at.desc(), PullRecord.id.desc())
+    ).all()
+    return tuple(
+        PullRow(pull.id, pull.at, pull.method, title, pull.ended, name, number)
+        for pull, title, name, number in rows
+    )
+
+
+def lines_of_pull(session: Session, school_id: int, pull_id: int) -> tuple[PullLine, ...]:
+    """Return what a pull did, item by item, with each item's count as it is now: 1 query."""
+    rows = session.execute(
+        select(LedgerEntry, KitItem, KitType, KitCount)
+        .join(KitItem, KitItem.id == LedgerEntry.item_id)
+        .join(KitType, KitType.id == KitItem.type_id)
+        .join(KitCount, KitCount.item_id == KitItem.id)
+        .where(LedgerEntry.school_id == school_id, LedgerEntry.pull_id == pull_id)
+        .order_by(LedgerEntry.seq)
+    ).all()
+    came = {row.item_id: row for row, *_ in rows if row.kind != Kind.PULL.value}
+    return tuple(
+        _line(row, item, kit_type, count, came.get(row.item_id))
+        for row, item, kit_type, count in rows
+        if row.kind == Kind.PULL.value
+    )
+
+
+def _line(
+    row: LedgerEntry,
+    item: KitItem,
+    kit_type: KitType,
+    count: KitCount,
+    came: LedgerEntry | None,
+) -> PullLine:
+    pull = entry_of(row).pull
+    counting = policy_of(kit_type.policy).counting
+    if pull is None:
+        raise ValueError(f"entry {row.id} is no pull")
+    return PullLine(
+        item_id=item.id,
+        mark=item.mark,
+        kind=kit_type.kind,
+        load=pull.load,
+        limit=pull.limit,
+        share=pull.share,
+        size=size_of(pull, counting.heavy_from).value,
+        origin=pull.origin,
+        use=count.use,
+        use_limit=counting.limit,
+        consequence=came.kind if came else None,
+        reason=came.reason if came else "",
+    )
