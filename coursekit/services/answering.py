@@ -1,0 +1,382 @@
+"""Answering: a student's attempts, answers as they were typed, handing in, the result.
+
+Every answer that arrives is kept, the newest counts.  An attempt keeps the
+numbers that the student was given, so that it can be marked again as it was.
+"""
+
+from __future__ import annotations
+
+import json
+import secrets
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from coursekit.problems import Message
+from coursekit.rigging.solver import SOLVER_VERSION
+from coursekit.scenario.model import Scenario
+from coursekit.scenario.vary import vary
+from coursekit.services.actor import Actor, Role
+from coursekit.services.checks import Checks
+from coursekit.services.errors import Conflict, NotFound, Refused
+from coursekit.services.joining import (
+    ClassBrief,
+    Join,
+    Joined,
+    Return,
+    class_of_code,
+    join_class,
+    return_to_class,
+)
+from coursekit.services.marking import marked, store_result
+from coursekit.services.versions import scenario_of
+from coursekit.store import queries, tables
+from coursekit.store.queries.attempts import AttemptRow, MyClass, MyScenario, TaskResult
+from coursekit.store.unit import Unit
+
+__all__ = [
+    "AttemptView",
+    "ClassBrief",
+    "Join",
+    "Joined",
+    "MyScenario",
+    "ResultView",
+    "Return",
+    "Saved",
+    "StudentClass",
+    "TaskResult",
+    "TypedAnswer",
+    "attempt_view",
+    "class_of_code",
+    "join_class",
+    "my_class",
+    "result_view",
+    "return_to_class",
+    "save_answer",
+    "start_attempt",
+    "submit_attempt",
+]
+
+# Seeds are shown and typed: they stay exact in JSON and short on paper.
+MOST_SEEDS = 2**31
+# A rig with every row of the form filled has a tenth of it.
+LONGEST_ANSWER = 20_000
+StudentClass = MyClass
+
+
+@dataclass(frozen=True)
+class AttemptView:
+    """An attempt with the student's own numbers and what was answered so far."""
+
+    attempt_id: int
+    student: str
+    status: str
+    class_status: str
+    seed: int
+    scenario: Scenario
+    answers: Mapping[str, Any]
+    started_at: datetime
+    submitted_at: datetime | None
+
+
+@dataclass(frozen=True)
+class TypedAnswer:
+    """One answer as typed: a text, a list of texts, or the document of a rig.
+
+    `client_key` is made by the device when the answer is committed there.
+    """
+
+    attempt_id: int
+    task_id: str
+    typed: Any
+    client_key: str
+
+
+@dataclass(frozen=True)
+class Saved:
+    """When an answer arrived; `was_there` when it had been sent before."""
+
+    received_at: datetime
+    was_there: bool
+
+
+@dataclass(frozen=True)
+class ResultView:
+    """A marked attempt: credit and safety are two verdicts."""
+
+    attempt_id: int
+    student: str
+    seed: int
+    scenario: Scenario
+    answers: Mapping[str, Any]
+    marks: float
+    out_of: float
+    safe: bool
+    outcome: str
+    stops: tuple[Message, ...]
+    findings: tuple[Mapping[str, Any], ...]
+    tasks: tuple[TaskResult, ...]
+    solver_version: str
+    started_at: datetime
+    submitted_at: datetime
+
+
+def my_class(unit: Unit, actor: Actor) -> StudentClass:
+    """Return the class that a student is in, scenario by scenario."""
+    actor.require(Role.STUDENT)
+    with unit.read() as session:
+        found = queries.attempts.my_class(session, actor.school_id, actor.person_id)
+    if found is None:
+        raise NotFound("class")
+    return found
+
+
+def start_attempt(
+    unit: Unit, actor: Actor, class_scenario_id: int, now: datetime, seed: int | None = None
+) -> int:
+    """Start a scenario, or return the attempt that is there."""
+    actor.require(Role.STUDENT)
+    with unit.read() as session:
+        known = _known_attempt(session, actor, class_scenario_id)
+        if known is not None:
+            return known
+        document = _document(session, actor, class_scenario_id)
+    drawn = secrets.randbelow(MOST_SEEDS) if seed is None else seed
+    scenario = scenario_of(document, {})
+    variation = vary(scenario, drawn)
+    with unit.write() as session:
+        enrolment = _locked_enrolment(session, actor, class_scenario_id)
+        known = _known_attempt(session, actor, class_scenario_id)
+        if known is not None:
+            return known
+        attempt = tables.Attempt(
+            school_id=actor.school_id,
+            enrolment_id=enrolment.id,
+            class_scenario_id=class_scenario_id,
+            seed=drawn,
+            digest=scenario.digest,
+            solver_version=SOLVER_VERSION,
+            variation=dict(variation.values),
+            status="started",
+            started_at=now,
+        )
+        session.add(attempt)
+        session.flush()
+        return attempt.id
+
+
+def attempt_view(unit: Unit, actor: Actor, attempt_id: int) -> AttemptView:
+    """Return a student's own attempt, or any of the school's for its instructor."""
+    with unit.read() as session:
+        row = _attempt_row(session, actor, attempt_id)
+        answers = queries.classes.answers(session, attempt_id)
+    return AttemptView(
+        attempt_id=row.attempt_id,
+        student=row.student,
+        status=row.status,
+        class_status=row.class_status,
+        seed=row.seed,
+        scenario=scenario_of(row.document, row.variation),
+        answers=answers,
+        started_at=row.started_at,
+        submitted_at=row.submitted_at,
+    )
+
+
+def save_answer(unit: Unit, actor: Actor, answer: TypedAnswer, now: datetime) -> Saved:
+    """Keep an answer as it was typed; sent twice, it counts once."""
+    actor.require(Role.STUDENT)
+    _check(answer)
+    with unit.write() as session:
+        attempt = _own_attempt(session, actor, answer.attempt_id)
+        known = _known_answer(session, answer)
+        if known is not None:
+            return Saved(known.received_at, was_there=True)
+        _require_open(session, attempt)
+        row = _attempt_row(session, actor, answer.attempt_id)
+        _require_task(scenario_of(row.document, row.variation), answer.task_id)
+        session.add(
+            tables.Answer(
+                school_id=actor.school_id,
+                attempt_id=answer.attempt_id,
+                task_id=answer.task_id,
+                typed=answer.typed,
+                client_key=answer.client_key,
+                received_at=now,
+            )
+        )
+    return Saved(now, was_there=False)
+
+
+def submit_attempt(unit: Unit, actor: Actor, attempt_id: int, now: datetime) -> None:
+    """Hand an attempt in and mark it; handed in twice, it counts once."""
+    actor.require(Role.STUDENT)
+    with unit.write() as session:
+        attempt = _own_attempt(session, actor, attempt_id)
+        if attempt.status == "submitted":
+            return
+        _require_open(session, attempt)
+        row = _attempt_row(session, actor, attempt_id)
+        answers = queries.classes.answers(session, attempt_id)
+        paper = marked(scenario_of(row.document, row.variation), answers, row.locale)
+        attempt.status, attempt.submitted_at = "submitted", now
+        attempt.solver_version = SOLVER_VERSION
+        store_result(session, attempt, paper, now)
+
+
+def result_view(unit: Unit, actor: Actor, attempt_id: int) -> ResultView:
+    """Return the marks of a handed-in attempt: the student's own, or any for its instructor."""
+    with unit.read() as session:
+        row = _attempt_row(session, actor, attempt_id)
+        result = queries.attempts.result(session, attempt_id)
+        answers = queries.classes.answers(session, attempt_id)
+    if result is None or row.submitted_at is None:
+        raise Refused("This has not been handed in", "Hand it in first")
+    return ResultView(
+        attempt_id=row.attempt_id,
+        student=row.student,
+        seed=row.seed,
+        scenario=scenario_of(row.document, row.variation),
+        answers=answers,
+        marks=result.marks,
+        out_of=result.out_of,
+        safe=result.safe,
+        outcome=result.outcome,
+        stops=result.stops,
+        findings=result.findings,
+        tasks=result.tasks,
+        solver_version=result.solver_version,
+        started_at=row.started_at,
+        submitted_at=row.submitted_at,
+    )
+
+
+def _known_attempt(session: Session, actor: Actor, class_scenario_id: int) -> int | None:
+    return session.scalar(
+        select(tables.Attempt.id)
+        .join(tables.Enrolment, tables.Enrolment.id == tables.Attempt.enrolment_id)
+        .where(
+            tables.Enrolment.school_id == actor.school_id,
+            tables.Enrolment.person_id == actor.person_id,
+            tables.Attempt.class_scenario_id == class_scenario_id,
+        )
+    )
+
+
+def _document(session: Session, actor: Actor, class_scenario_id: int) -> str:
+    """Return the document of a scenario of the student's own class."""
+    document = session.scalar(
+        select(tables.ScenarioVersion.document)
+        .join(
+            tables.ClassScenario,
+            tables.ClassScenario.scenario_version_id == tables.ScenarioVersion.id,
+        )
+        .join(
+            tables.Enrolment,
+            tables.Enrolment.class_session_id == tables.ClassScenario.class_session_id,
+        )
+        .where(
+            tables.ClassScenario.id == class_scenario_id,
+            tables.Enrolment.school_id == actor.school_id,
+            tables.Enrolment.person_id == actor.person_id,
+        )
+    )
+    if document is None:
+        raise NotFound("scenario")
+    return document
+
+
+def _locked_enrolment(session: Session, actor: Actor, class_scenario_id: int) -> tables.Enrolment:
+    """Return the student's enrolment in the open class of a scenario, locked."""
+    found = session.execute(
+        select(tables.Enrolment, tables.ClassSession.status)
+        .join(
+            tables.ClassScenario,
+            tables.ClassScenario.class_session_id == tables.Enrolment.class_session_id,
+        )
+        .join(tables.ClassSession, tables.ClassSession.id == tables.Enrolment.class_session_id)
+        .where(
+            tables.ClassScenario.id == class_scenario_id,
+            tables.Enrolment.school_id == actor.school_id,
+            tables.Enrolment.person_id == actor.person_id,
+        )
+        .with_for_update(of=tables.Enrolment)
+    ).first()
+    if found is None:
+        raise NotFound("scenario")
+    enrolment, status = found
+    _refuse_closed(status)
+    return enrolment
+
+
+def _attempt_row(session: Session, actor: Actor, attempt_id: int) -> AttemptRow:
+    """Return an attempt that the actor may see."""
+    row = queries.attempts.attempt(session, actor.school_id, attempt_id)
+    may_see = row is not None and (row.person_id == actor.person_id or actor.has(Role.INSTRUCTOR))
+    if row is None or not may_see:
+        raise NotFound("attempt")
+    return row
+
+
+def _own_attempt(session: Session, actor: Actor, attempt_id: int) -> tables.Attempt:
+    """Return the student's own attempt, locked."""
+    attempt = session.scalar(
+        select(tables.Attempt)
+        .join(tables.Enrolment, tables.Enrolment.id == tables.Attempt.enrolment_id)
+        .where(
+            tables.Attempt.id == attempt_id,
+            tables.Attempt.school_id == actor.school_id,
+            tables.Enrolment.person_id == actor.person_id,
+        )
+        .with_for_update(of=tables.Attempt)
+    )
+    if attempt is None:
+        raise NotFound("attempt")
+    return attempt
+
+
+def _known_answer(session: Session, answer: TypedAnswer) -> tables.Answer | None:
+    known = session.scalar(
+        select(tables.Answer).where(
+            tables.Answer.attempt_id == answer.attempt_id,
+            tables.Answer.client_key == answer.client_key,
+        )
+    )
+    if known is not None and (known.task_id, known.typed) != (answer.task_id, answer.typed):
+        raise Conflict("This was sent before with another answer", "Send it again")
+    return known
+
+
+def _require_open(session: Session, attempt: tables.Attempt) -> None:
+    if attempt.status == "submitted":
+        raise Refused("This is handed in already", "Look at your marks")
+    status = session.scalar(
+        select(tables.ClassSession.status)
+        .join(tables.Enrolment, tables.Enrolment.class_session_id == tables.ClassSession.id)
+        .where(tables.Enrolment.id == attempt.enrolment_id)
+    )
+    _refuse_closed(status)
+
+
+def _refuse_closed(status: str | None) -> None:
+    if status != "open":
+        raise Refused(
+            "The class is closed", "What you typed stays on this device; tell your instructor"
+        )
+
+
+def _require_task(scenario: Scenario, task_id: str) -> None:
+    if task_id not in {task.id for task in scenario.tasks}:
+        raise NotFound("task")
+
+
+def _check(answer: TypedAnswer) -> None:
+    checks = Checks()
+    checks.key("client_key", answer.client_key)
+    if len(json.dumps(answer.typed)) > LONGEST_ANSWER:
+        checks.add(answer.task_id, "It is too long", "Write the answer, no more")
+    checks.done()

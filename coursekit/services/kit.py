@@ -1,0 +1,282 @@
+"""The life of kit items: examine, quarantine, release, retire, correct, account for.
+
+Counts are a prompt, never proof that an item is sound: inspection decides, and
+the maker's rating and a competent person always win.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from coursekit.services.actor import Actor, Role
+from coursekit.services.book import Book, NewEntry
+from coursekit.services.checks import Checks
+from coursekit.services.errors import NotFound, Refused
+from coursekit.store import queries, tables
+from coursekit.store.queries.kit import ItemRow
+from coursekit.store.queries.lives import LifeLine, RetiredRow
+from coursekit.store.unit import Unit
+from coursekit.wear.counting import Ages, ages
+from coursekit.wear.ledger import Kind, standing
+from coursekit.wear.status import Status
+
+COMPETENT = (Role.STOREKEEPER, Role.INSTRUCTOR)
+
+
+@dataclass(frozen=True)
+class Change:
+    """A change of an item with its reason.
+
+    `seen` is the version that the form showed; `key` is made by the device, so
+    that what is sent twice counts once.
+    """
+
+    item_id: int
+    seen: int
+    reason: str
+    key: str
+
+
+@dataclass(frozen=True)
+class Inspection:
+    """An examination by a competent person: what was found, and whether it passed."""
+
+    item_id: int
+    seen: int
+    passed: bool
+    findings: str
+    key: str
+
+
+@dataclass(frozen=True)
+class Retirement:
+    """The end of an item: why, how it was destroyed, and who saw it."""
+
+    item_id: int
+    seen: int
+    reason: str
+    destroyed: str
+    witness: str
+    key: str
+
+
+@dataclass(frozen=True)
+class Correction:
+    """An entry that is to be reversed, with the reason."""
+
+    entry_id: int
+    reason: str
+    key: str
+
+
+@dataclass(frozen=True)
+class ItemLife:
+    """One item with its whole ledger."""
+
+    item: ItemRow
+    ages: Ages
+    lines: tuple[LifeLine, ...]
+
+
+def list_items(unit: Unit, actor: Actor, today: date) -> tuple[ItemRow, ...]:
+    """Return the school's kit with what is due on each item."""
+    actor.require(*COMPETENT)
+    with unit.read() as session:
+        return queries.kit.items(session, actor.school_id, today)
+
+
+def item_life(unit: Unit, actor: Actor, item_id: int, today: date) -> ItemLife:
+    """Return one item with its ledger, the count explained line by line."""
+    actor.require(*COMPETENT)
+    with unit.read() as session:
+        item = queries.kit.item(session, actor.school_id, item_id, today)
+        if item is None:
+            raise NotFound("item")
+        counting = item.type.policy.counting
+        lines = queries.lives.life(session, actor.school_id, item_id, counting)
+    return ItemLife(item, ages(item.made, item.counts, today), lines)
+
+
+def retirement_count(unit: Unit, actor: Actor) -> tuple[RetiredRow, ...]:
+    """Return how many items retired, by kind and year, and why."""
+    actor.require(*COMPETENT)
+    with unit.read() as session:
+        return queries.lives.retired(session, actor.school_id)
+
+
+def quarantine(unit: Unit, actor: Actor, change: Change, now: datetime) -> None:
+    """Take an item out of use until another competent person has looked at it."""
+    actor.require(*Role)
+    _record(unit, actor, change.seen, _entry(change, Kind.QUARANTINED), now)
+
+
+def release(unit: Unit, actor: Actor, change: Change, now: datetime) -> None:
+    """Put an item back into use; never by the person who quarantined it."""
+    actor.require(*COMPETENT)
+    new = _entry(change, Kind.RELEASED)
+    with unit.write() as session:
+        book = Book(session, actor, now)
+        if not book.has(new):
+            book.item(change.item_id, change.seen)
+            _require_another(session, actor, change.item_id)
+            book.write([new])
+
+
+def inspect(unit: Unit, actor: Actor, inspection: Inspection, now: datetime) -> None:
+    """Record an examination; an item that failed goes into quarantine."""
+    actor.require(*COMPETENT)
+    findings = _reason(
+        "findings", inspection.findings, inspection.key, needed=not inspection.passed
+    )
+    examined = NewEntry(
+        inspection.key,
+        inspection.item_id,
+        Kind.INSPECTED,
+        passed=inspection.passed,
+        reason=findings,
+    )
+    failed = NewEntry(
+        f"{inspection.key}/failed", inspection.item_id, Kind.QUARANTINED, reason=findings
+    )
+    entries = [examined] if inspection.passed else [examined, failed]
+    _record(unit, actor, inspection.seen, examined, now, entries)
+
+
+def retire(unit: Unit, actor: Actor, retirement: Retirement, now: datetime) -> None:
+    """Retire an item for good, or say how one that its last pull retired was destroyed."""
+    actor.require(Role.STOREKEEPER)
+    new = _retired(retirement)
+    with unit.write() as session:
+        book = Book(session, actor, now)
+        if not book.has(new):
+            item = book.item(retirement.item_id, retirement.seen)
+            _refuse_destroyed(session, item)
+            book.write([new])
+
+
+def correct(unit: Unit, actor: Actor, correction: Correction, now: datetime) -> None:
+    """Reverse an entry, and what it brought on the item by itself."""
+    actor.require(*COMPETENT)
+    reason = _reason("reason", correction.reason, correction.key)
+    with unit.write() as session:
+        book = Book(session, actor, now)
+        wrong = _entry_row(session, actor, correction.entry_id)
+        entries = [
+            NewEntry(
+                f"{correction.key}/{row.id}",
+                row.item_id,
+                Kind.CORRECTION,
+                reverses_key=row.key,
+                reason=reason,
+            )
+            for row in _with_consequences(session, wrong)
+        ]
+        if not book.has(entries[0]):
+            _require_correctable(session, wrong)
+            book.write(entries)
+
+
+def _record(
+    unit: Unit,
+    actor: Actor,
+    seen: int,
+    new: NewEntry,
+    now: datetime,
+    entries: list[NewEntry] | None = None,
+) -> None:
+    with unit.write() as session:
+        book = Book(session, actor, now)
+        if not book.has(new):
+            book.item(new.item_id, seen)
+            book.write(entries or [new])
+
+
+def _entry(change: Change, kind: Kind) -> NewEntry:
+    reason = _reason("reason", change.reason, change.key)
+    return NewEntry(change.key, change.item_id, kind, reason=reason)
+
+
+def _reason(field: str, text: str, key: str, *, needed: bool = True) -> str:
+    checks = Checks()
+    checks.key("key", key)
+    reason = checks.text(field, text, needed=needed)
+    checks.done()
+    return reason
+
+
+def _retired(retirement: Retirement) -> NewEntry:
+    checks = Checks()
+    checks.key("key", retirement.key)
+    reason = checks.text("reason", retirement.reason)
+    detail = {
+        "destroyed": checks.text("destroyed", retirement.destroyed),
+        "witness": checks.line("witness", retirement.witness),
+    }
+    checks.done()
+    return NewEntry(retirement.key, retirement.item_id, Kind.RETIRED, reason=reason, detail=detail)
+
+
+def _require_another(session: Session, actor: Actor, item_id: int) -> None:
+    ledger = queries.ledger.entries_of_items(session, actor.school_id, [item_id])[item_id]
+    quarantines = [e for e in standing(ledger) if e.kind is Kind.QUARANTINED]
+    if quarantines and quarantines[-1].person == str(actor.person_id):
+        raise Refused(
+            "You put this item into quarantine yourself",
+            "Let another competent person look at it and release it",
+        )
+
+
+def _refuse_destroyed(session: Session, item: tables.KitItem) -> None:
+    if item.status != Status.RETIRED:
+        return
+    retirements = session.scalars(
+        select(tables.LedgerEntry).where(
+            tables.LedgerEntry.item_id == item.id, tables.LedgerEntry.kind == Kind.RETIRED.value
+        )
+    )
+    if any("destroyed" in row.detail for row in retirements):
+        raise Refused(
+            "The item is retired, and how it was destroyed is recorded", "Nothing is left to do"
+        )
+
+
+def _entry_row(session: Session, actor: Actor, entry_id: int) -> tables.LedgerEntry:
+    row = session.get(tables.LedgerEntry, entry_id)
+    if row is None or row.school_id != actor.school_id:
+        raise NotFound("entry")
+    return row
+
+
+def _with_consequences(session: Session, wrong: tables.LedgerEntry) -> list[tables.LedgerEntry]:
+    """Return a wrong entry with what its pull brought on the same item by itself."""
+    if wrong.kind != Kind.PULL or wrong.pull_id is None:
+        return [wrong]
+    rows = session.scalars(
+        select(tables.LedgerEntry)
+        .where(
+            tables.LedgerEntry.school_id == wrong.school_id,
+            tables.LedgerEntry.pull_id == wrong.pull_id,
+            tables.LedgerEntry.item_id == wrong.item_id,
+        )
+        .order_by(tables.LedgerEntry.seq)
+    )
+    return list(rows)
+
+
+def _require_correctable(session: Session, wrong: tables.LedgerEntry) -> None:
+    reversed_already = session.scalar(
+        select(tables.LedgerEntry.id).where(
+            tables.LedgerEntry.school_id == wrong.school_id,
+            tables.LedgerEntry.reverses_key == wrong.key,
+        )
+    )
+    if reversed_already is not None:
+        raise Refused("This entry was reversed already", "Enter what really happened")
+    if wrong.kind in (Kind.RECEIVED, Kind.CORRECTION):
+        raise Refused("Such an entry is never reversed", "Enter what really happened")
+    if "destroyed" in wrong.detail:
+        raise Refused("A destroyed item doesn't come back", "Register the other item anew")

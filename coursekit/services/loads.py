@@ -1,0 +1,136 @@
+"""What each kit item felt in a pull of a rig, solved with the kit's own ratings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from coursekit.files.rig_file import rig_from_document
+from coursekit.mechanics.nomenclature import Newton, Ratio
+from coursekit.problems import Problem, Problems, Where
+from coursekit.rigging.gear import Item
+from coursekit.rigging.rig import Rig
+from coursekit.rigging.site import Situation
+from coursekit.rigging.solver import Solution, solve
+from coursekit.scenario.model import Scenario
+from coursekit.wear.ledger import Ending, Origin, Pull
+
+
+@dataclass(frozen=True)
+class KitInRig:
+    """A kit item as a rig needs it: its kind, and its ratings if it shows any. [N]."""
+
+    item_id: int
+    mark: str
+    kind: str
+    material: str | None
+    wll: Newton | None
+    mbs: Newton | None
+    is_labelled: bool
+
+    def rated(self, item: Item) -> Item:
+        """Return an item of the scenario with this item's own ratings."""
+        if not self.is_labelled:
+            return replace(item, wll=None, mbs=None)
+        return replace(item, wll=self.wll, mbs=self.mbs, material=self.material)
+
+    @property
+    def is_textile(self) -> bool:
+        """Whether its fibres can be overloaded without a sign."""
+        return Item(self.mark, self.kind, material=self.material).is_textile
+
+    @property
+    def is_elastic(self) -> bool:
+        """Whether a jerk is its work."""
+        return Item(self.mark, self.kind).is_elastic
+
+
+@dataclass(frozen=True)
+class Felt:
+    """A pull as one kit item felt it."""
+
+    kit: KitInRig
+    pull: Pull
+
+
+def rig_meant(scenario: Scenario, rig: str | Mapping[str, Any]) -> Rig:
+    """Return a rig of the scenario by its name, or the rig of a document."""
+    if not isinstance(rig, str):
+        return rig_from_document(rig, Where("rig"), scenario.situation)
+    named = scenario.rigs.get(rig)
+    if named is None:
+        known = ", ".join(scenario.rigs) or "none"
+        what = f"The scenario has no rig {rig[:40]}"
+        raise Problems([Problem(Where("rig"), what, f"Choose one of its rigs: {known}")])
+    return named
+
+
+def felt_loads(
+    situation: Situation, rig: Rig, kit: Mapping[str, KitInRig | None], ended: Ending
+) -> list[Felt]:
+    """Return the pull as each kit item of a rig felt it."""
+    _require_whole(situation, rig, kit)
+    ours = {name: item for name, item in kit.items() if item is not None}
+    gear = {
+        name: ours[name].rated(item) if name in ours else item
+        for name, item in situation.gear.items()
+    }
+    solution = solve(replace(situation, gear=gear), rig)
+    at_stall = _stall_share(solution) if ended is Ending.STALLED else 1.0
+    return [Felt(item, _pull(solution, name, ended, at_stall)) for name, item in ours.items()]
+
+
+def _pull(solution: Solution, name: str, ended: Ending, at_stall: Ratio) -> Pull:
+    # What stands in no chain of gear, such as a damper, bears no load.
+    load = solution.values.get(f"item.{name}.load", 0.0)
+    return Pull(
+        solution.rig.method,
+        ended,
+        Origin.SOLVED,
+        load=None if load is None else load * at_stall,
+        limit=solution.values.get(f"item.{name}.limit"),
+    )
+
+
+def _stall_share(solution: Solution) -> Ratio:
+    """Return what the winch gave when it stalled, over the pull that was needed.
+
+    Loads of a winch rig go with the pull.
+    """
+    stall, pull = solution.values.get("pull.stall"), solution.values.get("pull")
+    return max(1.0, stall / pull) if stall and pull else 1.0
+
+
+def _require_whole(situation: Situation, rig: Rig, kit: Mapping[str, KitInRig | None]) -> None:
+    in_rig = dict.fromkeys(rig.items())
+    problems = [*_unmatched(in_rig, kit), *_misplaced(situation, in_rig, kit)]
+    if problems:
+        raise Problems(problems)
+
+
+def _unmatched(in_rig: Mapping[str, None], kit: Mapping[str, KitInRig | None]) -> Iterator[Problem]:
+    for name in in_rig:
+        if name not in kit:
+            mend = "Choose the item that was used, or say that it came from elsewhere"
+            yield Problem(Where(f"items.{name}"), f"It is open what {name} was", mend)
+    for name in kit:
+        if name not in in_rig:
+            yield Problem(Where(f"items.{name}"), "The rig has no such item", "Leave it out")
+
+
+def _misplaced(
+    situation: Situation, in_rig: Mapping[str, None], kit: Mapping[str, KitInRig | None]
+) -> Iterator[Problem]:
+    taken: set[int] = set()
+    for name in in_rig:
+        item, kind = kit.get(name), situation.gear[name].kind
+        if item is None:
+            continue
+        if item.kind != kind:
+            what = f"{item.mark} is a {item.kind}, the rig has a {kind} there"
+            yield Problem(Where(f"items.{name}"), what, "Choose an item of that kind")
+        if item.item_id in taken:
+            what = f"{item.mark} stands in the rig twice"
+            yield Problem(Where(f"items.{name}"), what, "Choose the item that was used here")
+        taken.add(item.item_id)

@@ -1,0 +1,107 @@
+"""Marking a handed-in attempt, and keeping the marks with their reasons."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import datetime
+from typing import Any
+
+from babel.numbers import get_decimal_symbol
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from coursekit.assessment.marking import mark_paper
+from coursekit.assessment.marks import Paper, TaskMark
+from coursekit.files.replies import replies_of
+from coursekit.problems import Message
+from coursekit.quantities.voice import shower, units_of
+from coursekit.rigging.findings import Finding
+from coursekit.rigging.solver import SOLVER_VERSION
+from coursekit.scenario.model import Scenario
+from coursekit.store import tables
+
+
+def marked(scenario: Scenario, answers: Mapping[str, Any], locale: str) -> Paper:
+    """Return the marks of typed answers, read as people of a locale write numbers."""
+    typed = {task.id: _document(answers.get(task.id)) for task in scenario.tasks}
+    replies = replies_of(scenario, typed, decimal_comma=get_decimal_symbol(locale) == ",")
+    return mark_paper(scenario, replies, shower(units_of(scenario)))
+
+
+def store_result(session: Session, attempt: tables.Attempt, paper: Paper, now: datetime) -> None:
+    """Keep a marking beside those that were made before."""
+    result = tables.AttemptResult(
+        school_id=attempt.school_id,
+        attempt_id=attempt.id,
+        number=_next_number(session, attempt.id),
+        marks=paper.marks,
+        out_of=paper.out_of,
+        safe=paper.is_safe,
+        outcome=paper.outcome,
+        stops=[_message(stop) for stop in paper.stops],
+        findings=[_finding(found) for task in paper.tasks for found in task.findings],
+        solver_version=SOLVER_VERSION,
+        marked_at=now,
+    )
+    session.add(result)
+    session.flush()
+    session.add_all(
+        _task_row(result, position, mark) for position, mark in enumerate(paper.tasks, start=1)
+    )
+
+
+def _document(typed: Any) -> Any:
+    """Return what is marked of an answer: of a rig form, the rig that it built."""
+    if isinstance(typed, Mapping) and "rig" in typed:
+        return typed["rig"]
+    return typed
+
+
+def _next_number(session: Session, attempt_id: int) -> int:
+    last = session.scalar(
+        select(func.max(tables.AttemptResult.number)).where(
+            tables.AttemptResult.attempt_id == attempt_id
+        )
+    )
+    return (last or 0) + 1
+
+
+def _task_row(result: tables.AttemptResult, position: int, mark: TaskMark) -> tables.TaskMark:
+    return tables.TaskMark(
+        school_id=result.school_id,
+        attempt_result_id=result.id,
+        task_id=mark.task,
+        position=position,
+        marks=mark.marks,
+        out_of=mark.out_of,
+        verdict=mark.verdict,
+        slips=list(mark.slips),
+        given=_plain(mark.given),
+        truth=_plain(mark.truth),
+        expected=_plain(mark.expected),
+        feedback=[_message(message) for message in mark.feedback],
+        flagged=mark.flagged,
+    )
+
+
+def _message(message: Message) -> dict[str, Any]:
+    """Return a sentence so that it can still be translated when it is read."""
+    values = {name: _plain(value) for name, value in message.values.items()}
+    return {"template": message.template, "values": values}
+
+
+def _finding(found: Finding) -> dict[str, Any]:
+    return {
+        "rule": found.rule,
+        "severity": found.severity,
+        "at": found.at,
+        "item": found.item,
+        "message": str(found.message),
+        "said": _message(found.message),
+    }
+
+
+def _plain(value: Any) -> Any:
+    if value is None or isinstance(value, bool | int | float | str):
+        return value
+    return [_plain(part) for part in value] if isinstance(value, list | tuple) else str(value)

@@ -1,0 +1,137 @@
+"""Preparing: scenario files become stored versions; an old version stays as it was."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+from sqlalchemy.orm import Session
+
+from coursekit.files.reading import read_text
+from coursekit.files.scenario_file import canonical_document, read_scenario
+from coursekit.problems import Problem, Problems
+from coursekit.rigging.solver import SOLVER_VERSION
+from coursekit.scenario.model import Scenario
+from coursekit.services.actor import Actor, Role
+from coursekit.services.errors import NotFound
+from coursekit.services.versions import scenario_of
+from coursekit.store import queries, tables
+from coursekit.store.queries.scenarios import Newest, ScenarioCard
+from coursekit.store.queries.schools import locked_school
+from coursekit.store.unit import Unit
+
+
+@dataclass(frozen=True)
+class LoadReport:
+    """What became of the files that were loaded, by scenario id."""
+
+    added: tuple[str, ...]
+    unchanged: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class ScenarioVersion:
+    """One stored version of a scenario, with the text of the file it came from."""
+
+    version_id: int
+    number: int
+    digest: str
+    scenario: Scenario
+    source: str
+
+
+@dataclass(frozen=True)
+class _Read:
+    scenario: Scenario
+    document: str
+    source: str
+
+
+def load_scenarios(unit: Unit, actor: Actor, paths: Sequence[Path], now: datetime) -> LoadReport:
+    """Store what is new or has changed of some files; one bad file and none is stored."""
+    actor.require(Role.INSTRUCTOR)
+    read = _read_all(paths)
+    with unit.write() as session:
+        locked_school(session, actor.school_id)
+        newest = queries.scenarios.newest(session, actor.school_id)
+        added = [one for one in read if _is_new(one, newest)]
+        session.add_all(_row(actor, one, newest, now) for one in added)
+    ids = {one.scenario.id for one in added}
+    return LoadReport(
+        added=tuple(one.scenario.id for one in added),
+        unchanged=tuple(one.scenario.id for one in read if one.scenario.id not in ids),
+    )
+
+
+def list_scenarios(unit: Unit, actor: Actor) -> tuple[ScenarioCard, ...]:
+    """Return the newest version of each of the school's scenarios."""
+    actor.require(Role.INSTRUCTOR)
+    with unit.read() as session:
+        return queries.scenarios.cards(session, actor.school_id)
+
+
+def scenario_version(unit: Unit, actor: Actor, version_id: int) -> ScenarioVersion:
+    """Return one stored version with its scenario."""
+    actor.require(Role.INSTRUCTOR)
+    with unit.read() as session:
+        row = require_version(session, actor, version_id)
+        return ScenarioVersion(
+            row.id, row.number, row.digest, scenario_of(row.document, {}), row.source
+        )
+
+
+def require_version(session: Session, actor: Actor, version_id: int) -> tables.ScenarioVersion:
+    """Return a version of the actor's school."""
+    row = session.get(tables.ScenarioVersion, version_id)
+    if row is None or row.school_id != actor.school_id:
+        raise NotFound("scenario")
+    return row
+
+
+def _read_all(paths: Sequence[Path]) -> list[_Read]:
+    read: list[_Read] = []
+    problems: list[Problem] = []
+    for path in paths:
+        try:
+            document = json.dumps(canonical_document(path), sort_keys=True, ensure_ascii=False)
+            read.append(_Read(read_scenario(path), document, read_text(path)))
+        except Problems as found:
+            problems += found.items
+    if problems:
+        raise Problems(problems)
+    return read
+
+
+def _is_new(one: _Read, newest: dict[str, Newest]) -> bool:
+    known = newest.get(one.scenario.id)
+    return known is None or known.digest != one.scenario.digest
+
+
+def _row(
+    actor: Actor, one: _Read, newest: dict[str, Newest], now: datetime
+) -> tables.ScenarioVersion:
+    known = newest.get(one.scenario.id)
+    return tables.ScenarioVersion(
+        school_id=actor.school_id,
+        slug=one.scenario.id,
+        number=known.number + 1 if known else 1,
+        digest=one.scenario.digest,
+        title=one.scenario.title,
+        level=one.scenario.level,
+        method=_method(one.scenario),
+        task_count=len(one.scenario.tasks),
+        document=one.document,
+        source=one.source,
+        solver_version=SOLVER_VERSION,
+        loaded_at=now,
+        loaded_by=actor.person_id,
+    )
+
+
+def _method(scenario: Scenario) -> str:
+    """Return how the vehicle is to come out: by the given rig, none for a no-go."""
+    rig = scenario.given_rig
+    return rig.method if rig else scenario.expect

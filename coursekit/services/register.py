@@ -1,0 +1,158 @@
+"""The kit register: types of kit with their ratings and policies, and items."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from sqlalchemy import Select, select
+from sqlalchemy.orm import Session
+
+from coursekit.quantities.errors import QuantityError
+from coursekit.quantities.parse import parse_quantity
+from coursekit.quantities.units import Kind as QuantityKind
+from coursekit.rigging.gear import ITEM_KINDS
+from coursekit.services.actor import Actor, Role
+from coursekit.services.book import Book, NewEntry
+from coursekit.services.checks import Checks
+from coursekit.services.errors import NotFound
+from coursekit.store import queries, tables
+from coursekit.store.policies import policy_json
+from coursekit.store.queries.kit import TypeRow
+from coursekit.store.queries.schools import locked_school
+from coursekit.store.unit import Unit
+from coursekit.wear.ledger import Kind
+from coursekit.wear.policy import Policy, default_policy
+
+
+@dataclass(frozen=True)
+class NewType:
+    """A type of kit; ratings are typed as marked, and may be missing.
+
+    Without a policy it takes the default of its kind: common practice, no source.
+    """
+
+    name: str
+    kind: str
+    material: str = ""
+    size: str = ""
+    wll: str = ""
+    mbs: str = ""
+    instructions: str = ""
+    policy: Policy | None = None
+
+
+@dataclass(frozen=True)
+class NewItem:
+    """One item; one without a legible label or a date of make is kept, never issued."""
+
+    type_id: int
+    mark: str
+    serial: str = ""
+    batch: str = ""
+    made: date | None = None
+    is_labelled: bool = True
+    place: str = ""
+
+
+def kit_types(unit: Unit, actor: Actor) -> tuple[TypeRow, ...]:
+    """Return the school's types of kit."""
+    actor.require(Role.STOREKEEPER, Role.INSTRUCTOR)
+    with unit.read() as session:
+        return queries.kit.types(session, actor.school_id)
+
+
+def register_type(unit: Unit, actor: Actor, new: NewType, now: datetime) -> int:
+    """Add a type of kit and return its id."""
+    actor.require(Role.STOREKEEPER)
+    row = _type_row(actor, new, now)
+    with unit.write() as session:
+        locked_school(session, actor.school_id)
+        of_school = select(tables.KitType.id).where(tables.KitType.school_id == actor.school_id)
+        _refuse_taken(session, of_school.where(tables.KitType.name == row.name), "name")
+        session.add(row)
+        session.flush()
+        return row.id
+
+
+def register_item(unit: Unit, actor: Actor, new: NewItem, now: datetime) -> int:
+    """Add an item, received today, and return its id; it is examined before it goes out."""
+    actor.require(Role.STOREKEEPER)
+    row = _item_row(actor, new, now)
+    with unit.write() as session:
+        book = Book(session, actor, now)
+        _require_type(session, actor, new.type_id)
+        of_school = select(tables.KitItem.id).where(tables.KitItem.school_id == actor.school_id)
+        _refuse_taken(session, of_school.where(tables.KitItem.mark == row.mark), "mark")
+        session.add(row)
+        session.flush()
+        book.write([NewEntry(f"received/{row.id}", row.id, Kind.RECEIVED)])
+        return row.id
+
+
+def _type_row(actor: Actor, new: NewType, now: datetime) -> tables.KitType:
+    checks = Checks()
+    row = tables.KitType(
+        school_id=actor.school_id,
+        name=checks.line("name", new.name),
+        kind=checks.choice("kind", new.kind, ITEM_KINDS),
+        material=checks.line("material", new.material, needed=False) or None,
+        size=checks.line("size", new.size, needed=False),
+        wll_marked=checks.line("wll", new.wll, needed=False) or None,
+        wll_n=_rating(checks, "wll", new.wll),
+        mbs_marked=checks.line("mbs", new.mbs, needed=False) or None,
+        mbs_n=_rating(checks, "mbs", new.mbs),
+        instructions=checks.text("instructions", new.instructions, needed=False),
+        policy=policy_json(new.policy or default_policy(new.kind)),
+        created_at=now,
+    )
+    if row.wll_n and row.mbs_n and row.wll_n > row.mbs_n:
+        checks.add("wll", "It is above the breaking strength", "Look at the label again")
+    checks.done()
+    return row
+
+
+def _rating(checks: Checks, field: str, marked: str) -> float | None:
+    """Return a rating as a force; a mass is read as its weight."""
+    if not marked.strip():
+        return None
+    try:
+        rating = parse_quantity(marked, QuantityKind.FORCE).value
+    except QuantityError as error:
+        checks.add(field, error.what, error.mend)
+        return None
+    if rating <= 0.0:
+        checks.add(field, f"{marked.strip()} is no rating", "Write what the label says")
+    return rating
+
+
+def _item_row(actor: Actor, new: NewItem, now: datetime) -> tables.KitItem:
+    checks = Checks()
+    row = tables.KitItem(
+        school_id=actor.school_id,
+        type_id=new.type_id,
+        mark=checks.line("mark", new.mark),
+        serial=checks.line("serial", new.serial, needed=False),
+        batch=checks.line("batch", new.batch, needed=False),
+        made=checks.past("made", new.made, now.date()),
+        is_labelled=new.is_labelled,
+        place=checks.line("place", new.place, needed=False),
+        status="in-store",
+        version=0,
+        created_at=now,
+    )
+    checks.done()
+    return row
+
+
+def _refuse_taken(session: Session, taken: Select[int], field: str) -> None:
+    if session.scalar(taken) is not None:
+        checks = Checks()
+        checks.add(field, "Another has it already", "Choose another")
+        checks.done()
+
+
+def _require_type(session: Session, actor: Actor, type_id: int) -> None:
+    found = session.get(tables.KitType, type_id)
+    if found is None or found.school_id != actor.school_id:
+        raise NotFound("type of kit")
