@@ -22,7 +22,7 @@ from coursekit.files.ranges import quantity_texts, ranges_of
 from coursekit.files.reading import read_text
 from coursekit.files.rig_file import rig_problems_in
 from coursekit.files.scenario_spec import ScenarioSpec
-from coursekit.files.wording import empty_values, in_order, problems_of
+from coursekit.files.wording import empty_values, in_field, in_order, problems_of
 from coursekit.files.yaml_tree import Tree, dotted, parse_yaml
 from coursekit.problems import Problem, Problems
 from coursekit.scenario.model import DEFAULT_PASS, Range, Scenario
@@ -31,9 +31,12 @@ SUFFIXES = (".yaml", ".yml")
 NOT_SET: Mapping[str, str] = {}
 
 
-def read_scenario(path: Path) -> Scenario:
-    """Return the scenario of a file, or raise everything that is wrong with it."""
-    return _scenario(parse_yaml(read_text(path), str(path)), path.name)
+def read_scenario(path: Path, set_fields: Mapping[str, str] = NOT_SET) -> Scenario:
+    """Return the scenario of a file, or raise everything that is wrong with it.
+
+    `set_fields` are tried in place of what the file says, see `scenario_from_document`.
+    """
+    return _tried(parse_yaml(read_text(path), str(path)), path.name, set_fields)
 
 
 def read_scenario_text(text: str, name: str) -> Scenario:
@@ -49,7 +52,16 @@ def scenario_from_document(
     The digest is that of the document as it stands: a scenario with a student's
     numbers, or with a number that somebody tries out, stays the same scenario.
     """
-    tree = Tree(document, name)
+    return _tried(Tree(document, name), name, set_fields)
+
+
+def placed_in_file(problem: Problem, path: Path) -> Problem:
+    """Return a problem of a scenario that was read from a file at its line there."""
+    tree = parse_yaml(read_text(path), str(path))
+    return in_field(problem, (), tree)
+
+
+def _tried(tree: Tree, name: str, set_fields: Mapping[str, str]) -> Scenario:
     scenario = _scenario(tree, name)
     if not set_fields:
         return scenario
