@@ -1,5 +1,6 @@
 """The import contracts of pyproject.toml hold."""
 
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -17,3 +18,11 @@ def test_every_import_contract_is_kept(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def test_the_checked_package_is_the_one_of_this_checkout() -> None:
     assert Path(coursekit.__file__).parent == PACKAGE
+
+
+def test_every_area_of_the_web_is_under_the_contract_of_independence() -> None:
+    settings = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))
+    contracts = {each["id"]: each for each in settings["tool"]["importlinter"]["contracts"]}
+    areas = {f"coursekit.web.{path.parent.name}" for path in PACKAGE.glob("web/*/urls.py")}
+
+    assert set(contracts["web-areas"]["modules"]) == areas

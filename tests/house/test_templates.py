@@ -20,6 +20,7 @@ PAGES = [
 INLINE = re.compile(r"\sstyle\s*=|\son[a-z]+\s*=|<style|<script(?![^>]*\ssrc=)|\|\s*safe\b")
 COMMENT = re.compile(r"\{#.*?#\}", re.DOTALL)
 TRANSLATED = re.compile(r"\{%-?\s*trans\b.*?%\}.*?\{%-?\s*endtrans\s*-?%\}", re.DOTALL)
+WIDTH = re.compile(r"\{% block width %\}\w*\{% endblock %\}")
 EXPRESSION = re.compile(r"\{\{.*?\}\}|\{%.*?%\}", re.DOTALL)
 WORD = re.compile(r"[^\W\d_]{2,}")
 READ_ALOUD = {"alt", "aria-label", "aria-description", "placeholder", "title", "content"}
@@ -50,7 +51,7 @@ class Texts(HTMLParser):
 
 def _bare_texts(source: str) -> list[str]:
     """Return the texts that stand in a template outside gettext."""
-    for pattern in (COMMENT, TRANSLATED, EXPRESSION):
+    for pattern in (COMMENT, TRANSLATED, WIDTH, EXPRESSION):
         source = pattern.sub(" ", source)
     texts = Texts()
     texts.feed(source)
