@@ -35,14 +35,6 @@ _STRAP_STANDARD = (
 
 CAUTIONS = (
     Caution(
-        _l("Only rated recovery points."),
-        _l(
-            "Never a tow ball, never a tie-down point: the strap or a part of the vehicle "
-            "can come off and kill."
-        ),
-        _STRAP_STANDARD,
-    ),
-    Caution(
         _l("Everybody else stays away."),
         _l(
             "People outside the vehicles stand at least one and a half times the slack length "
@@ -59,6 +51,14 @@ CAUTIONS = (
         ),
         _ARMY_RECOVERY,
         _WINCH | _TOW,
+    ),
+    Caution(
+        _l("Only rated recovery points."),
+        _l(
+            "Never a tow ball, never a tie-down point: the strap or a part of the vehicle "
+            "can come off and kill."
+        ),
+        _STRAP_STANDARD,
     ),
     Caution(
         _l("A damper on every line."),

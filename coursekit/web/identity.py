@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from flask import current_app, g, session
+from flask import current_app, g, request, session
 
 from coursekit.services import accounts
 from coursekit.services.accounts import Person
@@ -66,6 +66,11 @@ def token() -> str:
 def return_code() -> str:
     """Return the student's return code where this device joined with it, else nothing."""
     return str(session.get(RETURN_CODE, ""))
+
+
+def client() -> str:
+    """Return where the request comes from, for services to slow guessing down."""
+    return request.remote_addr or ""
 
 
 def timezone() -> str:

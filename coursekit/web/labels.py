@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from flask_babel import format_date
 from flask_babel import gettext as _
 
 from coursekit.rigging.gear import Item
@@ -28,23 +29,35 @@ def labels(scenario: Scenario) -> tuple[Label, ...]:
         Label(
             words.item_name(name),
             str(words.KINDS[item.kind]),
-            tuple(ratings(scenario, f"gear.{name}")),
+            (*ratings(scenario, f"gear.{name}"), *_made(item)),
             tuple(seen(item)),
         )
         for name, item in scenario.situation.gear.items()
     )
 
 
+def limits_marked(scenario: Scenario, path: str) -> Iterator[tuple[str, str]]:
+    """Yield the strength that is marked on the item at a path of the file."""
+    for key, word in (("wll", _("WLL")), ("mbs", _("MBS"))):
+        if f"{path}.{key}" in scenario.shown:
+            yield word, scenario.shown[f"{path}.{key}"]
+
+
 def ratings(scenario: Scenario, path: str) -> Iterator[tuple[str, str]]:
     """Yield what is marked on the item at a path of the file, word and text."""
-    for key, word in _marked():
-        text = scenario.shown.get(f"{path}.{key}")
-        if text:
-            yield word, text
+    yield from limits_marked(scenario, path)
+    for key, word in (("length", _("length")), ("efficiency", _("efficiency"))):
+        if f"{path}.{key}" in scenario.shown:
+            yield word, scenario.shown[f"{path}.{key}"]
     strain = scenario.shown.get(f"{path}.stretch.strain")
     if strain:
         at = scenario.shown.get(f"{path}.stretch.at", "100 %")
         yield _("stretch"), _("%(strain)s at %(at)s of MBS", strain=strain, at=at)
+
+
+def _made(item: Item) -> Iterator[tuple[str, str]]:
+    if item.made is not None:
+        yield _("made"), str(format_date(item.made, "MMM y"))
 
 
 def seen(item: Item) -> Iterator[str]:
@@ -62,13 +75,3 @@ def seen(item: Item) -> Iterator[str]:
         yield _("with a latch") if item.latch else _("no latch on it")
     if item.bearing == "plain":
         yield _("plain bearing")
-
-
-def _marked() -> tuple[tuple[str, str], ...]:
-    return (
-        ("wll", _("WLL")),
-        ("mbs", _("MBS")),
-        ("length", _("length")),
-        ("efficiency", _("efficiency")),
-        ("made", _("made")),
-    )

@@ -11,6 +11,8 @@ from coursekit.drawing.plan_words import PlanWords
 from coursekit.drawing.site_plan import SitePlan, site_plan
 from coursekit.mechanics.ranges import OutOfRange
 from coursekit.problems import Problems
+from coursekit.quantities.units import Kind
+from coursekit.quantities.voice import units_of
 from coursekit.rigging.rig import Rig
 from coursekit.rigging.solver import Solution, solve
 from coursekit.scenario.model import Scenario
@@ -67,6 +69,7 @@ def _shown(scenario: Scenario, *, loud: bool = True, asked: Collection[str] = ()
         tensions=loud,
         loads=loud,
         weakest=loud,
+        unit=units_of(scenario)[Kind.FORCE],
         stand_off=loud,
         asked=asked,
         names=names_of(scenario),

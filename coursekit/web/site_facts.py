@@ -49,7 +49,7 @@ def _vehicle(scenario: Scenario, name: str, vehicle: Vehicle) -> Iterator[Row]:
     yield _("mass as it stands"), scenario.shown[f"{name}.mass"]
     exit_bearing = scenario.shown.get(f"{name}.exit")
     if exit_bearing:
-        yield _("must move along"), exit_bearing
+        yield _("its way out"), exit_bearing
     travel = scenario.shown.get(f"{name}.travel")
     if travel:
         yield _("must move"), travel
@@ -61,18 +61,17 @@ def _vehicle(scenario: Scenario, name: str, vehicle: Vehicle) -> Iterator[Row]:
         told += [f"{word} {text}" for word, text in ratings(scenario, f"{name}.points.{point}")]
         yield words.item_name(point), ", ".join([*told, *seen(item)])
     if vehicle.winch:
-        yield _("Winch"), ", ".join(_winch(scenario, name, vehicle.winch))
+        yield from _winch(scenario, f"{name}.winch", vehicle.winch)
 
 
-def _winch(scenario: Scenario, name: str, winch: Winch) -> Iterator[str]:
-    path = f"{name}.winch"
-    yield _("pull %(pull)s on the first layer", pull=scenario.shown[f"{path}.pull"])
-    yield _("drum %(drum)s", drum=scenario.shown[f"{path}.drum"])
-    yield _("rope %(rope)s", rope=scenario.shown[f"{path}.rope"])
-    yield _("%(n)s wraps a layer", n=winch.wraps_per_layer)
+def _winch(scenario: Scenario, path: str, winch: Winch) -> Iterator[Row]:
+    yield _("winch pull"), _("%(pull)s on layer 1", pull=scenario.shown[f"{path}.pull"])
+    yield _("its drum"), scenario.shown[f"{path}.drum"]
+    yield _("its rope"), scenario.shown[f"{path}.rope"]
+    yield _("wraps a layer"), str(winch.wraps_per_layer)
     if winch.dead_wraps is not None:
-        yield _("%(n)s wraps stay on", n=winch.dead_wraps)
-    yield _("line: %(line)s", line=words.item_name(winch.line))
+        yield _("wraps that stay on"), str(winch.dead_wraps)
+    yield _("its line"), words.item_name(winch.line)
 
 
 def _ground(scenario: Scenario) -> Iterator[Row]:

@@ -114,6 +114,11 @@ def condition_seen(item: Item, condition: str) -> str:
     return str(special.get(condition, CONDITIONS[condition]))
 
 
+def place_phrase(situation: Situation, place: str) -> str:
+    """Return a place as a sentence speaks of it."""
+    return _("the %(place)s", place=place_name(situation, place))
+
+
 def place_name(situation: Situation, place: str) -> str:
     """Return a place in the words of the brief: an anchor, or a vehicle and its point."""
     vehicle = situation.vehicle_at(place)

@@ -18,7 +18,7 @@ from wtforms.validators import EqualTo, Optional
 from coursekit.web.fields import Form, required
 
 PREFIX = "sign-in"
-LONGEST_PASSWORD = 128
+LONGEST_PASSWORD = 1000
 UNEQUAL = _l("The two passwords differ. Type the same one twice.")
 
 

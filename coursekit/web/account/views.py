@@ -60,7 +60,8 @@ def join() -> ResponseReturnValue:
     form = JoinForm(code=request.args.get("code", ""))
     if form.validate_on_submit():
         try:
-            joined = answering.join_class(unit(), Join(form.code.data, form.name.data), clock.now())
+            join = Join(form.code.data, form.name.data, identity.client())
+            joined = answering.join_class(unit(), join, clock.now())
         except CoursekitError as error:
             form.show(error)
         else:
@@ -74,7 +75,7 @@ def join_by_code(code: str) -> ResponseReturnValue:
     form = JoinForm(code=code)
     brief = None
     try:
-        brief = answering.class_of_code(unit(), code, clock.now()).title
+        brief = answering.class_of_code(unit(), code, clock.now(), identity.client()).title
     except CoursekitError as error:
         form.show(error)
     return render_template("account/join.html", form=form, page=JoinPage(brief)), form.status
@@ -84,7 +85,7 @@ def return_to_class() -> ResponseReturnValue:
     """Let a student back in, from this device or another."""
     form = ReturnForm(next=request.args.get("next", ""))
     if form.validate_on_submit():
-        again = Return(form.code.data, form.name.data, form.return_code.data)
+        again = Return(form.code.data, form.name.data, form.return_code.data, identity.client())
         try:
             joined = answering.return_to_class(unit(), again, clock.now())
         except CoursekitError as error:

@@ -56,6 +56,8 @@ class QuantityAnswer(AnswerForm):
         self.answer.kind = kind
         self.answer.label.text = label
         self.fixed_unit = fixed_unit
+        if fixed_unit:
+            self.answer.chosen_unit = fixed_unit
 
     def validate_answer(self, field: QuantityField) -> None:
         """Ask for an answer where nothing is typed."""

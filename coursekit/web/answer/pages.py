@@ -14,15 +14,18 @@ from coursekit.quantities.display import show
 from coursekit.quantities.errors import QuantityError
 from coursekit.quantities.parse import parse_quantity
 from coursekit.quantities.units import Kind
+from coursekit.rigging.rig import Rig
 from coursekit.rigging.site import Situation
-from coursekit.scenario.tasks import GIVEN_RIG, AnyTask, ItemTask, QuantityTask
+from coursekit.scenario.tasks import OWN_RIG, AnyTask, ItemTask, QuantityTask
 from coursekit.services.answering import AttemptView, MyScenario, StudentClass
 from coursekit.web import words
+from coursekit.web.answer.own_rig import own_rig
 from coursekit.web.answer.questions import about, question
 from coursekit.web.cautions import Caution, cautions_for
 from coursekit.web.fields import decimal_comma
 from coursekit.web.labels import Label, labels
 from coursekit.web.plan import asking_plan, plain_plan
+from coursekit.web.rig_text import rig_text
 from coursekit.web.site_facts import Facts, Row, course_rules, site_facts
 
 PLACE_LOAD = re.compile(r"place\.(?P<at>.+)\.load")
@@ -71,6 +74,8 @@ class Ground:
     labels: tuple[Label, ...]
     plan: SitePlan
     cautions: tuple[Caution, ...]
+    rig: tuple[str, ...]
+    rig_is_own: bool = False
 
 
 @dataclass(frozen=True)
@@ -207,23 +212,34 @@ def read_back(typed: str, kind: Kind) -> str:
     return f"{quantity.magnitude:,f} {quantity.unit}".strip()
 
 
-def _is_of_given(task: AnyTask) -> bool:
-    return isinstance(task, QuantityTask | ItemTask) and task.rig == GIVEN_RIG
-
-
-def _shows_given(tasks: tuple[AnyTask, ...]) -> bool:
-    return any(_is_of_given(task) for task in tasks)
-
-
-def _plan(view: AttemptView, task: AnyTask | None) -> SitePlan:
-    """Return the plan, with the given rig where this page is about it."""
+def _rig_of(view: AttemptView, task: AnyTask | None) -> Rig | None:
+    """Return the rig that a page is about: the given one, or the student's own once built."""
     scenario = view.scenario
-    rig = scenario.given_rig
-    is_about_given = _shows_given(scenario.tasks) if task is None else _is_of_given(task)
-    if rig is None or not is_about_given:
-        return plain_plan(scenario)
+    tasks = scenario.tasks if task is None else (task,)
+    asking = [each for each in tasks if isinstance(each, QuantityTask | ItemTask)]
+    if any(each.rig != OWN_RIG for each in asking):
+        return scenario.given_rig
+    return own_rig(scenario, view.answers) if asking and task is not None else None
+
+
+def _ground(view: AttemptView, task: AnyTask | None = None) -> Ground:
+    scenario, rig = view.scenario, _rig_of(view, task)
+    methods = {rig.method} if rig else set(_methods_at_hand(scenario.situation))
+    return Ground(
+        site_facts(scenario),
+        course_rules(scenario),
+        labels(scenario),
+        plain_plan(scenario) if rig is None else asking_plan(scenario, rig, _asked(task)),
+        cautions_for(methods),
+        rig_text(scenario, rig) if rig else (),
+        rig is not None and rig != scenario.given_rig,
+    )
+
+
+def _asked(task: AnyTask | None) -> set[str]:
+    """Return the place whose load a task asks for."""
     place = PLACE_LOAD.fullmatch(task.of) if isinstance(task, QuantityTask) else None
-    return asking_plan(scenario, rig, {place["at"]} if place else ())
+    return {place["at"]} if place else set()
 
 
 def _methods_at_hand(situation: Situation) -> Iterator[str]:
@@ -234,16 +250,3 @@ def _methods_at_hand(situation: Situation) -> Iterator[str]:
         yield "kinetic"
     if situation.recovery and situation.recovery.points:
         yield "tow"
-
-
-def _ground(view: AttemptView, task: AnyTask | None = None) -> Ground:
-    scenario = view.scenario
-    rig = scenario.given_rig if task is not None and _is_of_given(task) else None
-    methods = {rig.method} if rig else set(_methods_at_hand(scenario.situation))
-    return Ground(
-        site_facts(scenario),
-        course_rules(scenario),
-        labels(scenario),
-        _plan(view, task),
-        cautions_for(methods),
-    )

@@ -88,7 +88,7 @@ def _of_quantity(scenario: Scenario, key: str) -> str:
     first, _dot, rest = key.partition(".")
     name, _dot, last = rest.rpartition(".")
     if first == "place":
-        place = words.place_name(scenario.situation, name)
+        place = words.place_phrase(scenario.situation, name)
         return str(PLACE_QUESTIONS[last]) % {"place": place}
     if first == "hold":
         return _(
@@ -101,7 +101,7 @@ def _item(scenario: Scenario, name: str) -> str:
     """Return the name of an item of gear, or of a point of a vehicle."""
     if name in scenario.situation.gear:
         return words.item_name(name)
-    return words.place_name(scenario.situation, name)
+    return words.place_phrase(scenario.situation, name)
 
 
 def _general(task: AnyTask) -> str:

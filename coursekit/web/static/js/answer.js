@@ -8,6 +8,7 @@ import { enhanceRig } from "./rig.js";
 import { enhanceRows } from "./rows.js";
 
 let hasSignal = true;
+const saved = new Map(); // what was acknowledged since this page was made: task to number of answers
 
 function enhance(main) {
   for (const form of main.querySelectorAll("form[data-answer]")) {
@@ -20,6 +21,7 @@ function enhance(main) {
   }
   main.addEventListener("click", stayWithoutSignal);
   offline.prefetch(main);
+  tick();
   report();
 }
 
@@ -62,7 +64,7 @@ function report() {
   const attempt = place.dataset.attempt;
   const mine = waiting().filter((entry) => entry.attempt === attempt);
   const toMend = refused().filter((entry) => entry.attempt === attempt);
-  const sent = Number(place.dataset.sent);
+  const sent = Math.max(Number(place.dataset.sent), ...saved.values());
   const text = mine.length ? place.dataset.waiting : place.dataset.all;
   place.textContent = text.replace("{sent}", sent).replace("{waiting}", mine.length);
   for (const entry of toMend) {
@@ -73,7 +75,19 @@ function report() {
   }
 }
 
+function tick() {
+  const row = document.querySelector(".steps");
+  for (const task of saved.keys()) {
+    const state = row?.querySelector(`[data-task="${CSS.escape(task)}"] .state`);
+    if (state && !state.textContent.includes("✓")) state.textContent = ` ✓ ${row.dataset.answered}`;
+  }
+}
+
 document.addEventListener("queue-changed", report);
+document.addEventListener("answer-saved", ({ detail }) => {
+  if (detail.attempt === document.getElementById("sent")?.dataset.attempt) saved.set(detail.task, detail.answered);
+  tick();
+});
 addEventListener("online", () => { hasSignal = true; flush(); });
 addEventListener("popstate", () => {
   if (offline.has(location.href)) enhance(offline.show(location.href, false));

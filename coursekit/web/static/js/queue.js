@@ -43,7 +43,7 @@ async function sendAll() {
   for (const entry of waiting()) {
     const outcome = await send(entry);
     outcomes.set(entry.key, outcome);
-    if (outcome.state === "saved") settle(entry);
+    if (outcome.state === "saved") settle(entry, outcome);
     else if (outcome.state === "refused") refuse(entry, outcome.text);
     else break; // no signal, or signed out: the rest keeps its place
   }
@@ -76,9 +76,10 @@ async function send(entry, isSecondTry = false) {
   }
 }
 
-function settle(entry) {
+function settle(entry, { answered }) {
   takeBack(entry);
   forget(entry);
+  document.dispatchEvent(new CustomEvent("answer-saved", { detail: { ...entry, answered } }));
 }
 
 function refuse(entry, text) {

@@ -1,0 +1,64 @@
+"""A rig in words, line by line: what a drawing can't show of joints and hitches."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from flask_babel import gettext as _
+
+from coursekit.quantities.display import show_given
+from coursekit.quantities.units import Kind
+from coursekit.rigging.rig import Line, Piece, Rig
+from coursekit.scenario.model import Scenario
+from coursekit.web import words
+from coursekit.web.plan import names_of
+
+STRAIGHT = "straight"
+
+
+def rig_text(scenario: Scenario, rig: Rig) -> tuple[str, ...]:
+    """Return the sentences of a rig."""
+    names = names_of(scenario)
+    sentences = [str(words.RIG_METHODS[rig.method]) + "."]
+    for line in rig.lines:
+        sentences.extend(_line(names, line))
+    if rig.speed is not None:
+        speed = show_given(rig.speed, Kind.SPEED, "m/s")
+        sentences.append(_("The rope comes taut at %(speed)s.", speed=speed))
+    if rig.drive:
+        sentences.append(_("Drive force kept on: %(force)s.", force=_force(rig.drive)))
+    return tuple(sentences)
+
+
+def _line(names: dict[str, str], line: Line) -> Iterator[str]:
+    made_of = ", ".join(names[item] for item in line.made_of)
+    start = names[line.start] + _joined(names, line.joined_with)
+    if line.role == "hold":
+        yield _("A line that holds starts at %(start)s: %(made_of)s.", start=start, made_of=made_of)
+    else:
+        yield _("The line starts at %(start)s: %(made_of)s.", start=start, made_of=made_of)
+    for pulley in line.pulleys:
+        at = names[pulley.at] + _joined(names, pulley.joined_with)
+        yield _("It passes %(pulley)s at %(at)s.", pulley=names[pulley.by], at=at)
+    yield _("It ends at %(end)s.", end=names[line.to.at] + _joined(names, line.to.joined_with))
+    if line.dampers:
+        yield _("On it lies %(dampers)s.", dampers=", ".join(names[item] for item in line.dampers))
+
+
+def _joined(names: dict[str, str], pieces: tuple[Piece, ...]) -> str:
+    if not pieces:
+        return ""
+    return " " + _("with %(pieces)s", pieces=", ".join(_piece(names, piece) for piece in pieces))
+
+
+def _piece(names: dict[str, str], piece: Piece) -> str:
+    if piece.hitch == STRAIGHT and not piece.angle:
+        return names[piece.item]
+    told = [names[piece.item], str(words.HITCHES[piece.hitch])]
+    if piece.angle:
+        told.append(_("legs at %(angle)s", angle=show_given(piece.angle, Kind.ANGLE, "deg")))
+    return " ".join(told)
+
+
+def _force(newtons: float) -> str:
+    return show_given(newtons, Kind.FORCE, "kN")

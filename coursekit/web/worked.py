@@ -1,0 +1,69 @@
+"""Worked solutions: the steps of a chain with their formula, numbers and source."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from coursekit.quantities.voice import shower, units_of
+from coursekit.rigging.solver import Solution
+from coursekit.rigging.steps import Step
+from coursekit.scenario.model import Scenario
+
+NOTHING = "\u2013"
+GREEK = {"theta": "θ", "phi": "φ", "beta": "β", "eta": "η", "pi": "π"}
+_GREEK = re.compile(rf"\b({'|'.join(GREEK)})\b")
+
+Show = Callable[[float, str, str], str]
+
+
+@dataclass(frozen=True)
+class WorkedStep:
+    """One step: what it is, its formula, the numbers put in, its value and its source."""
+
+    key: str
+    name: str
+    formula: str
+    numbers: tuple[str, ...]
+    value: str
+    source: str
+
+
+def worked_steps(scenario: Scenario, solution: Solution, key: str) -> tuple[WorkedStep, ...]:
+    """Return the steps that lead to a quantity, in the order of solving."""
+    show = shower(units_of(scenario))
+    return tuple(_worked(solution, step, show) for step in solution.chain.working(key))
+
+
+def step_value(step: Step, value: Any, show: Show) -> str:
+    """Return the value of a step with its unit; a dash where it has none."""
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        return NOTHING if value is None else str(value)
+    return show(float(value), step.unit, step.rounds)
+
+
+def formula_text(step: Step) -> str:
+    """Return the formula of a step, its symbol before it, with Greek letters."""
+    text = step.formula if "=" in step.formula else f"{step.symbol} = {step.formula}"
+    return _GREEK.sub(lambda match: GREEK[match[1]], text)
+
+
+def _worked(solution: Solution, step: Step, show: Show) -> WorkedStep:
+    return WorkedStep(
+        step.key,
+        step.name,
+        formula_text(step),
+        tuple(_numbers(solution, step, show)),
+        step_value(step, solution.values[step.key], show),
+        step.source,
+    )
+
+
+def _numbers(solution: Solution, step: Step, show: Show) -> Iterator[str]:
+    """Yield the values of earlier steps that this one rests on."""
+    for need in step.needs:
+        if need in solution.chain:
+            earlier = solution.chain.step(need)
+            yield f"{earlier.name} {step_value(earlier, solution.values[need], show)}"
