@@ -28,17 +28,22 @@ def serve(*, host: str, port: int) -> None:
     It listens on this machine alone unless --host says otherwise; 0.0.0.0 lets the
     phones of a class on the same network reach it.
     """
-    # The web and its database take a second to load, which other commands need not wait for.
-    from coursekit.web.app import create_app
+    with _listening(host, port) as listener:
+        # The web and its database take a second to load: other commands need not wait for them.
+        from coursekit.web.app import create_app
 
-    app = create_app()
+        server = create_server(create_app(), sockets=[listener], threads=THREADS, ident=None)
+        click.echo(welcome(host, port))
+        server.run()
+
+
+def _listening(host: str, port: int) -> socket.socket:
+    family = socket.AF_INET6 if ":" in host else socket.AF_INET
     try:
-        server = create_server(app, host=host, port=port, threads=THREADS, ident=None)
+        return socket.create_server((host, port), family=family)
     except OSError as error:
         message = f"nothing can listen on {host}:{port}: {error.strerror}"
-        raise click.BadParameter(message, param_hint="--port") from None
-    click.echo(welcome(host, port))
-    server.run()
+        raise click.BadParameter(message, param_hint="--host, --port") from None
 
 
 def welcome(host: str, port: int) -> str:
