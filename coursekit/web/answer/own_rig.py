@@ -1,0 +1,28 @@
+"""The rig that a student built, read back from what was typed."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from coursekit.files.rig_file import rig_from_document
+from coursekit.problems import Problems, Where
+from coursekit.rigging.rig import Rig
+from coursekit.scenario.model import Scenario
+from coursekit.scenario.tasks import RigTask
+
+
+def own_rig(scenario: Scenario, answers: Mapping[str, Any]) -> Rig | None:
+    """Return the student's own rig, None where there is none that can be read."""
+    for task in scenario.tasks:
+        typed = answers.get(task.id)
+        if isinstance(task, RigTask) and isinstance(typed, Mapping):
+            return _read(scenario, typed.get("rig", typed))
+    return None
+
+
+def _read(scenario: Scenario, document: Mapping[str, Any]) -> Rig | None:
+    try:
+        return rig_from_document(document, Where("rig"), scenario.situation)
+    except Problems:
+        return None
