@@ -16,6 +16,7 @@ from coursekit.rigging.site import Anchor, Situation
 from coursekit.rigging.steps import DANGEROUS, Slip, Step, Values
 
 RATING_SOURCE = "the rating as marked; hitch factors of ASME B30.9; the maker's label always wins"
+WET_SOURCE = "wet nylon keeps 85 % of its strength: UFC 4-159-03, Moorings, 2005, table 6-8"
 FACTOR_SOURCE = "breaking strength over the school's factor: common practice, no source"
 
 # Two legs side by side carry twice what one does.
@@ -122,6 +123,9 @@ def _limit_step(situation: Situation, mount: Mount, key: str) -> Step:
     factor = situation.policy.factor(item.kind)
     if item.wll is not None:
         formula, source = "limit = WLL x hitch factor", RATING_SOURCE
+    elif item.is_wet_nylon:
+        formula = f"limit = {WET_NYLON:g} x MBS x hitch factor / {factor:g}"
+        source = f"{WET_SOURCE}; {FACTOR_SOURCE}"
     else:
         formula, source = f"limit = MBS x hitch factor / {factor:g}", FACTOR_SOURCE
     return Step(
@@ -153,6 +157,7 @@ def _limit_slips(situation: Situation, mount: Mount, factor: float) -> tuple[Sli
                 DANGEROUS,
             )
         )
+    slips.extend(_wet_slips(item, hitch, factor))
     slips.extend(_hitch_slips(item, mount, hitch, factor))
     if item.wll is not None:
         wll = item.wll
@@ -175,6 +180,19 @@ def _limit_slips(situation: Situation, mount: Mount, factor: float) -> tuple[Sli
         )
     )
     return tuple(slips)
+
+
+def _wet_slips(item: Item, hitch: float, factor: float) -> Iterator[Slip]:
+    marked = item.mbs
+    if item.wll is None and marked is not None and item.is_wet_nylon:
+        yield Slip(
+            "wet-left-out",
+            "the water in the rope left out",
+            lambda _v: marked * hitch / factor,
+            "{given} is the limit of the dry rope; soaked nylon has lost a share of its "
+            "strength, and {truth} is left.",
+            DANGEROUS,
+        )
 
 
 def _hitch_slips(item: Item, mount: Mount, hitch: float, factor: float) -> Iterator[Slip]:

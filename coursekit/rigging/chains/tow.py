@@ -117,6 +117,16 @@ def tow_steps(situation: Situation, plan: LinePlan) -> tuple[Step, ...]:
             "balance of the recovery vehicle along the line",
             lambda v: tow.towing_need(v["tow.pull"], v["tow.own_grade"], v["tow.own_rolling"]),
             ("tow.pull", "tow.own_grade", "tow.own_rolling"),
+            (
+                Slip(
+                    "own-resistance-left-out",
+                    "the recovery vehicle's own resistance left out",
+                    lambda v: v["tow.pull"],
+                    "{given} is what the towed vehicle needs; the tyres in front move their own "
+                    "vehicle as well, {truth} in all.",
+                    DANGEROUS,
+                ),
+            ),
         ),
         Step(
             "tow.grip",
@@ -127,6 +137,16 @@ def tow_steps(situation: Situation, plan: LinePlan) -> tuple[Step, ...]:
             "Coulomb friction; grip by surface after Noon 1994 where the scenario gives none",
             lambda v: hold_rules.grip_capacity(v["recovery_weight"], v["slope"], grip),
             ("recovery_weight", "slope"),
+            (
+                Slip(
+                    "weight-for-grip",
+                    "the weight taken for what the tyres hold",
+                    lambda v: v["recovery_weight"],
+                    "{given} is the weight of the recovery vehicle; its tyres hold a share of "
+                    "it, {truth}.",
+                    DANGEROUS,
+                ),
+            ),
             rounds="down",
         ),
     )
