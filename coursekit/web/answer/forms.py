@@ -22,8 +22,8 @@ from coursekit.scenario.tasks import (
     QuantityTask,
 )
 from coursekit.web import words
-from coursekit.web.answer.questions import question
 from coursekit.web.fields import Form, QuantityField, TickField, fresh_key
+from coursekit.web.questions import question
 
 WANTED = _l("Answer this, or go on without an answer.")
 NO_ITEM = "-"

@@ -10,21 +10,17 @@ from flask import url_for
 
 from coursekit.drawing.site_plan import SitePlan
 from coursekit.files.quantity_names import kind_of
-from coursekit.quantities.display import show
-from coursekit.quantities.errors import QuantityError
-from coursekit.quantities.parse import parse_quantity
-from coursekit.quantities.units import Kind
 from coursekit.rigging.rig import Rig
 from coursekit.rigging.site import Situation
 from coursekit.scenario.tasks import OWN_RIG, AnyTask, ItemTask, QuantityTask
 from coursekit.services.answering import AttemptView, MyScenario, StudentClass
 from coursekit.web import words
-from coursekit.web.answer.own_rig import own_rig
-from coursekit.web.answer.questions import about, question
 from coursekit.web.cautions import Caution, cautions_for
-from coursekit.web.fields import decimal_comma
 from coursekit.web.labels import Label, labels
+from coursekit.web.own_rig import own_rig
 from coursekit.web.plan import asking_plan, plain_plan
+from coursekit.web.questions import about, question
+from coursekit.web.read_back import read_back
 from coursekit.web.rig_text import rig_text
 from coursekit.web.site_facts import Facts, Row, course_rules, site_facts
 
@@ -193,23 +189,6 @@ def understood(view: AttemptView, task: AnyTask) -> str:
     if kind is None or not isinstance(typed, str):
         return ""
     return read_back(typed, kind)
-
-
-def read_back(typed: str, kind: Kind) -> str:
-    """Return a typed quantity as it was read; nothing for what can't be read.
-
-    >>> read_back("650 kg", Kind.FORCE)
-    '650 kg read as its weight: 6.37 kN'
-    >>> read_back("18.6 kN", Kind.FORCE)
-    '18.6 kN'
-    """
-    try:
-        quantity = parse_quantity(typed, kind, decimal_comma=decimal_comma())
-    except QuantityError:
-        return ""
-    if quantity.read_as:
-        return f"{quantity.read_as}: {show(quantity.value, kind, 'kN')}"
-    return f"{quantity.magnitude:,f} {quantity.unit}".strip()
 
 
 def _rig_of(view: AttemptView, task: AnyTask | None) -> Rig | None:

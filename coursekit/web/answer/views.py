@@ -15,9 +15,7 @@ from coursekit.services import answering
 from coursekit.services.answering import AttemptView, TypedAnswer
 from coursekit.services.errors import Conflict
 from coursekit.web import clock, identity
-from coursekit.web.answer.chart import force_time_chart
 from coursekit.web.answer.forms import AnswerForm, task_form
-from coursekit.web.answer.marks_page import marks_page, shown_solution
 from coursekit.web.answer.pages import (
     CardPage,
     attempt_page,
@@ -29,7 +27,9 @@ from coursekit.web.answer.pages import (
 from coursekit.web.answer.rig_form import RigAnswer, rig_answer
 from coursekit.web.errors import wants_json
 from coursekit.web.fields import Press
+from coursekit.web.force_time import force_time_chart
 from coursekit.web.identity import actor, unit
+from coursekit.web.marks_page import marks_page, shown_solution
 
 
 def my_class() -> ResponseReturnValue:

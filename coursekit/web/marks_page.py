@@ -16,12 +16,12 @@ from coursekit.rigging.solver import Solution
 from coursekit.scenario.model import Scenario
 from coursekit.scenario.tasks import OWN_RIG, AnyTask, ChoiceTask, ItemTask, QuantityTask, RigTask
 from coursekit.services.answering import ResultView, TaskResult
-from coursekit.web.answer.chart import chart_words, snatch_of
-from coursekit.web.answer.own_rig import own_rig
-from coursekit.web.answer.pages import read_back
-from coursekit.web.answer.questions import question
+from coursekit.web.force_time import chart_words, snatch_of
 from coursekit.web.load_lines import LoadLine, load_lines
+from coursekit.web.own_rig import own_rig
 from coursekit.web.plan import names_of, solved, solved_plan
+from coursekit.web.questions import question
+from coursekit.web.read_back import read_back
 from coursekit.web.rig_text import rig_text
 from coursekit.web.worked import WorkedStep, worked_steps
 

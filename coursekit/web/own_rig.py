@@ -14,10 +14,17 @@ from coursekit.scenario.tasks import RigTask
 
 def own_rig(scenario: Scenario, answers: Mapping[str, Any]) -> Rig | None:
     """Return the student's own rig, None where there is none that can be read."""
+    document = own_rig_document(scenario, answers)
+    return None if document is None else _read(scenario, document)
+
+
+def own_rig_document(scenario: Scenario, answers: Mapping[str, Any]) -> Mapping[str, Any] | None:
+    """Return the document of the rig that the student built, None where none was."""
     for task in scenario.tasks:
         typed = answers.get(task.id)
         if isinstance(task, RigTask) and isinstance(typed, Mapping):
-            return _read(scenario, typed.get("rig", typed))
+            document: Mapping[str, Any] = typed.get("rig", typed)
+            return document
     return None
 
 
