@@ -120,7 +120,7 @@ def _class(unit: Unit, mara: Actor, course_id: int, version_id: int) -> tuple[in
 
 
 def _kit(unit: Unit, tobin: Actor) -> dict[str, int]:
-    items = {}
+    items: dict[str, int] = {}
     week_ago = NOW - timedelta(days=7)
     for mark, kind, material, wll, mbs in KIT:
         new = NewType(f"{kind} of {mark}", kind, material, wll=wll, mbs=mbs)

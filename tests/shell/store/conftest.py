@@ -1,0 +1,45 @@
+"""Engines of the test's own, to look behind the services."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from sqlalchemy import URL, Engine
+
+from coursekit.store.engine import migrate, open_engine
+from coursekit.store.unit import Unit
+from tests.cast import NOW, Cast
+from tests.databases import Databases
+from tests.shell.classroom import handed_in, pulled
+
+
+@pytest.fixture
+def engine(databases: Databases, school_world: tuple[URL, Cast]) -> Iterator[Engine]:
+    """An engine on a database with a row in every table that is written to."""
+    url, cast = school_world
+    for engine in _opened(databases, databases.copy(url)):
+        handed_in(Unit(engine), cast, NOW)
+        pulled(Unit(engine), cast, NOW)
+        yield engine
+
+
+@pytest.fixture
+def sqlite_engine(tmp_path: Path) -> Iterator[Engine]:
+    """An engine on a migrated SQLite file, whatever the rest runs on."""
+    engine = open_engine(f"sqlite:///{tmp_path / 'own.sqlite3'}")
+    migrate(engine)
+    yield engine
+    engine.dispose()
+
+
+@pytest.fixture
+def bare_engine(databases: Databases) -> Iterator[Engine]:
+    """An engine on a database without a single table."""
+    yield from _opened(databases, databases.new())
+
+
+def _opened(databases: Databases, url: URL) -> Iterator[Engine]:
+    engine = open_engine(url)
+    yield engine
+    engine.dispose()
+    databases.drop(url)
