@@ -24,6 +24,25 @@ from coursekit.wear.counting import Ages, ages
 from coursekit.wear.ledger import Kind, standing
 from coursekit.wear.status import Status
 
+__all__ = [
+    "Change",
+    "Correction",
+    "Inspection",
+    "ItemLife",
+    "ItemRow",
+    "LifeLine",
+    "RetiredRow",
+    "Retirement",
+    "correct",
+    "inspect",
+    "item_life",
+    "list_items",
+    "quarantine",
+    "release",
+    "retire",
+    "retirement_count",
+]
+
 COMPETENT = (Role.STOREKEEPER, Role.INSTRUCTOR)
 
 

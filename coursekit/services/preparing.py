@@ -23,6 +23,16 @@ from coursekit.store.queries.scenarios import Newest, ScenarioCard
 from coursekit.store.queries.schools import locked_school
 from coursekit.store.unit import Unit
 
+__all__ = [
+    "LoadReport",
+    "ScenarioCard",
+    "ScenarioVersion",
+    "list_scenarios",
+    "load_scenarios",
+    "require_version",
+    "scenario_version",
+]
+
 
 @dataclass(frozen=True)
 class LoadReport:

@@ -22,9 +22,23 @@ from coursekit.services.pull_desk import DeclaredPull, PullDesk, PullReport, Rig
 from coursekit.services.versions import scenario_of
 from coursekit.store import queries, tables
 from coursekit.store.queries.kit import ItemRow
-from coursekit.store.queries.pulls import PullRow
+from coursekit.store.queries.pulls import PullLine, PullRow
 from coursekit.store.unit import Unit
 from coursekit.wear.ledger import Ending, Size
+
+__all__ = [
+    "DeclaredPull",
+    "PullLine",
+    "PullReport",
+    "PullRow",
+    "RigItem",
+    "RigPull",
+    "pull_report",
+    "pulls_of_class",
+    "record_declared_pull",
+    "record_rig_pull",
+    "rig_items",
+]
 
 # A device's clock may run ahead of the server's by this much.
 CLOCK_SKEW = timedelta(minutes=2)

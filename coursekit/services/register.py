@@ -24,6 +24,15 @@ from coursekit.store.unit import Unit
 from coursekit.wear.ledger import Kind
 from coursekit.wear.policy import Policy, default_policy
 
+__all__ = [
+    "NewItem",
+    "NewType",
+    "TypeRow",
+    "kit_types",
+    "register_item",
+    "register_type",
+]
+
 
 @dataclass(frozen=True)
 class NewType:

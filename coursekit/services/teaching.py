@@ -17,6 +17,21 @@ from coursekit.store.queries.classes import ClassRow, CourseRow
 from coursekit.store.queries.schools import locked_school
 from coursekit.store.unit import Unit
 
+__all__ = [
+    "ClassRow",
+    "CourseRow",
+    "NewClass",
+    "ScenarioChoice",
+    "add_course",
+    "choose_scenarios",
+    "classes",
+    "close_class",
+    "courses",
+    "create_class",
+    "locked_class",
+    "open_class",
+]
+
 
 @dataclass(frozen=True)
 class NewClass:

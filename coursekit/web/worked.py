@@ -37,6 +37,16 @@ def worked_steps(scenario: Scenario, solution: Solution, key: str) -> tuple[Work
     return tuple(_worked(solution, step, show) for step in solution.chain.working(key))
 
 
+def all_worked_steps(scenario: Scenario, solution: Solution) -> tuple[WorkedStep, ...]:
+    """Return every step of a solved rig that has a value, in the order of solving."""
+    show = shower(units_of(scenario))
+    return tuple(
+        _worked(solution, step, show)
+        for step in solution.chain
+        if solution.values[step.key] is not None
+    )
+
+
 def step_value(step: Step, value: Any, show: Show) -> str:
     """Return the value of a step with its unit; a dash where it has none."""
     if isinstance(value, bool) or not isinstance(value, int | float):

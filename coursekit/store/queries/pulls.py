@@ -38,7 +38,7 @@ class PullRow:
 
 @dataclass(frozen=True)
 class PullLine:
-    """What one item bore, what that did to its count, and what became of it."""
+    """What one item bore, what that added to its count, and what became of it."""
 
     item_id: int
     mark: str
@@ -48,6 +48,7 @@ class PullLine:
     share: float | None
     size: str
     origin: Origin
+    added: float
     use: float
     use_limit: float | None
     consequence: str | None
@@ -110,6 +111,7 @@ def _line(
         share=pull.share,
         size=size_of(pull, counting.heavy_from).value,
         origin=pull.origin,
+        added=counting.weight(pull),
         use=count.use,
         use_limit=counting.limit,
         consequence=came.kind if came else None,
