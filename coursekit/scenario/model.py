@@ -44,7 +44,7 @@ class Range:
 
     def text(self, index: int) -> str:
         """Return the quantity as a student reads it."""
-        return f"{self.magnitude(index):f} {self.unit}"
+        return f"{self.magnitude(index):f} {self.unit}".rstrip()
 
     def value(self, index: int) -> float:
         """Return the quantity in SI, from the number that is shown and no other."""
