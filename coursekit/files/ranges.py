@@ -33,9 +33,10 @@ def ranges_of(tree: Tree) -> tuple[tuple[Range, ...], list[Problem]]:
     They stand in the order of their fields' names: that of the keys means nothing.
     """
     ranges, problems = [], []
+    fields = {dotted(path): path for path in variable_paths(tree.data)}
     for name, entry in sorted(_entries(tree)):
         try:
-            ranges.append(_range(tree, name, entry))
+            ranges.append(_range(tree, name, entry, fields))
         except _Wrong as wrong:
             problems.append(wrong.problem)
     return tuple(ranges), problems
@@ -57,9 +58,16 @@ def _entries(tree: Tree) -> Iterator[tuple[str, Mapping[str, Any]]]:
             yield str(name), entry
 
 
-def _range(tree: Tree, name: str, entry: Mapping[str, Any]) -> Range:
+def _range(
+    tree: Tree, name: str, entry: Mapping[str, Any], fields: Mapping[str, FieldPath]
+) -> Range:
     here: FieldPath = ("vary", name)
-    path, kind = _varied_field(tree, name, here)
+    if name not in fields:
+        near = difflib.get_close_matches(name[:64], fields, n=1)
+        asked = f"Did you mean {near[0]}?" if near else "Name one, as in stuck_vehicle.mass"
+        raise _wrong(tree, here, f"The file has no quantity {name} that can vary", asked)
+    path = fields[name]
+    kind = kind_at(ScenarioSpec, tree.data, path) or Kind.RATIO
     lowest, highest, step = (
         _end(tree, here, end, entry[end], path if end != "step" else None, kind) for end in _ENDS
     )
@@ -76,20 +84,12 @@ def _range(tree: Tree, name: str, entry: Mapping[str, Any]) -> Range:
     )
 
 
-def _varied_field(tree: Tree, name: str, here: FieldPath) -> tuple[FieldPath, Kind]:
-    fields = {dotted(path): path for path, _ in quantity_texts(tree.data) if _may_vary(path)}
-    path = fields.get(name)
-    kind = None if path is None else kind_at(ScenarioSpec, tree.data, path)
-    if path is None or kind is None:
-        near = difflib.get_close_matches(name[:64], fields, n=1)
-        asked = f"Did you mean {near[0]}?" if near else "Name one, as in stuck_vehicle.mass"
-        raise _wrong(tree, here, f"The file has no quantity {name} that can vary", asked)
-    return path, kind
-
-
-def _may_vary(path: FieldPath) -> bool:
-    # The gear of a joint stands there by its order alone: nothing varies in it.
-    return path[0] in _VARIED and "with" not in path
+def variable_paths(document: Any) -> Iterator[FieldPath]:
+    """Yield the path of each quantity of a document whose numbers may vary."""
+    for path, _ in quantity_texts(document):
+        # The gear of a joint stands there by its order alone: nothing varies in it.
+        if path[0] in _VARIED and "with" not in path:
+            yield path
 
 
 def quantity_texts(document: Any) -> Iterator[tuple[FieldPath, Any]]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from typing import Any
 
 from pydantic import ValidationError
@@ -30,8 +31,8 @@ _OTHERWISE = ("It can't be read", "Write it by the format")
 
 def problems_of(error: ValidationError, tree: Tree, root: type[Spec]) -> list[Problem]:
     """Return the problems of a document, in the order of its lines."""
-    found = [_problem(details, tree, root) for details in error.errors(include_url=False)[:MOST]]
-    return in_order(found)
+    details = error.errors(include_url=False)[: MOST + 1]
+    return in_order([_problem(one, tree, root) for one in details])
 
 
 def in_order(problems: list[Problem]) -> list[Problem]:
@@ -39,7 +40,14 @@ def in_order(problems: list[Problem]) -> list[Problem]:
     first: dict[tuple[str, int | None], Problem] = {}
     for problem in problems:
         first.setdefault((problem.where.field, problem.where.line), problem)
-    return sorted(first.values(), key=lambda problem: problem.where.line or 0)
+    ordered = sorted(first.values(), key=lambda problem: problem.where.line or 0)
+    if len(ordered) <= MOST:
+        return ordered
+    end = ordered[MOST - 1].where
+    more = Problem(
+        replace(end, field=WHOLE_FILE), f"There are more than {MOST} problems", "Mend these first"
+    )
+    return [*ordered[:MOST], more]
 
 
 def empty_values(tree: Tree) -> tuple[Tree, list[Problem]]:

@@ -11,6 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from ruamel.yaml import YAML
 
+from coursekit.files.ranges import variable_paths
 from coursekit.files.scenario_file import (
     canonical_document,
     digest_of,
@@ -18,9 +19,11 @@ from coursekit.files.scenario_file import (
     read_scenario_text,
     scenario_from_document,
 )
+from coursekit.files.yaml_tree import dotted
 from coursekit.problems import Problems
 from coursekit.scenario.model import Range
 from coursekit.scenario.tasks import QuantityTask, RigTask, Tolerance
+from coursekit.scenario.vary import with_value
 from tests.shell.files.ford import FILE, FORD, changed
 
 SCENARIO = read_scenario_text(FORD, FILE)
@@ -110,6 +113,21 @@ def test_ranges_stand_in_the_order_of_their_fields_and_keep_the_unit() -> None:
     assert mass == Range("stuck_vehicle.mass", Decimal(2200), Decimal(3100), Decimal(50), "kg", 1.0)
     assert (slope.field, slope.count, slope.text(6)) == ("ground.slope", 7, "10 deg")
     assert slope.si_per_unit == pytest.approx(DEGREE)
+
+
+def test_every_quantity_that_may_vary_can_be_put_in_place() -> None:
+    for path in variable_paths(canonical_document(FORD)):
+        varied = with_value(SCENARIO, dotted(path), 0.123)
+
+        assert varied != SCENARIO, path
+
+
+def test_a_ratio_varies_without_a_unit() -> None:
+    grip = "recovery_vehicle.grip: {from: 0.30, to: 0.40, step: 0.05}"
+    text = changed(("vary:\n", f"vary:\n  {grip}\n"))
+    (grid,) = (r for r in read_scenario_text(text, FILE).vary if r.field == "recovery_vehicle.grip")
+
+    assert (grid.count, grid.text(1), grid.value(1)) == (3, "0.35", 0.35)
 
 
 def test_tasks_are_read_with_their_tolerances_and_schemes() -> None:

@@ -1,5 +1,7 @@
 """Every problem of a scenario file names file, line and field, and how to mend it."""
 
+import time
+
 import pytest
 
 from tests.shell.files.ford import FILE, FORD, changed, line_of, problem_at, problems_of
@@ -168,7 +170,12 @@ def test_a_part_of_the_wrong_shape_is_told_its_shape(text: str, words: str) -> N
     assert any(words in str(problem) for problem in problems_of(text))
 
 
-def test_a_file_with_hundreds_of_mistakes_is_answered_soon() -> None:
-    text = FORD + "".join(f"key-{number}: 1\n" for number in range(5_000))
+def test_a_file_with_thousands_of_mistakes_is_answered_soon_and_says_there_are_more() -> None:
+    keys = "".join(f"key-{number}: 1\n" for number in range(3_000))
+    ranges = "".join(f"  a.b-{number}: {{from: 1, to: 2, step: 1}}\n" for number in range(2_000))
+    start = time.monotonic()
+    found = problems_of(changed(("vary:\n", f"vary:\n{ranges}")) + keys)
 
-    assert len(problems_of(text)) == 200
+    assert time.monotonic() - start < 20.0
+    assert len(found) == 201
+    assert "There are more than 200 problems. Mend these first." in str(found[-1])
