@@ -132,6 +132,7 @@ def _rating(checks: Checks, field: str, marked: str) -> float | None:
         return None
     if rating <= 0.0:
         checks.add(field, f"{marked.strip()} is no rating", "Write what the label says")
+        return None
     return rating
 
 

@@ -1,0 +1,149 @@
+"""The register: types with ratings as marked, items with their labels."""
+
+from dataclasses import replace
+from datetime import date, datetime, timedelta
+
+import pytest
+
+from coursekit.problems import Problems
+from coursekit.services import kit, register
+from coursekit.services.errors import NotFound, RoleNeeded
+from coursekit.services.register import NewItem, NewType
+from coursekit.store.queries.kit import ItemRow
+from coursekit.store.unit import Unit
+from coursekit.wear.policy import ClassesPolicy, Policy, default_policy
+from coursekit.wear.schedule import Bar, Cause
+from tests.cast import Cast
+
+BOW = NewType("Bow shackle 13 mm", "bow-shackle", "steel", "13 mm", "2 t", "12 t")
+
+
+def item(unit: Unit, cast: Cast, now: datetime, item_id: int) -> ItemRow:
+    return kit.item_life(unit, cast.storekeeper.actor, item_id, now.date()).item
+
+
+def test_a_rating_is_kept_as_marked_and_read_as_a_force(
+    unit: Unit, cast: Cast, now: datetime
+) -> None:
+    type_id = register.register_type(unit, cast.storekeeper.actor, BOW, now)
+    row = next(t for t in register.kit_types(unit, cast.storekeeper.actor) if t.id == type_id)
+
+    # A tonne weighs 9806.65 N under standard gravity (CGPM 1901).
+    assert [(rating.name, rating.marked) for rating in row.ratings] == [
+        ("wll", "2 t"),
+        ("mbs", "12 t"),
+    ]
+    assert [r.newtons for r in row.ratings] == pytest.approx([19_613.3, 117_679.8])
+
+
+def test_a_type_without_a_policy_takes_the_default_of_its_kind(
+    unit: Unit, cast: Cast, now: datetime
+) -> None:
+    tobin = cast.storekeeper.actor
+    own = Policy(ClassesPolicy(limit=12.0), years_from_made=3)
+    rope = NewType("Rope 22 mm", "kinetic-rope")
+    register.register_type(unit, tobin, rope, now)
+    register.register_type(unit, tobin, replace(rope, name="Rope, our rule", policy=own), now)
+    policies = {row.name: row.policy for row in register.kit_types(unit, tobin)}
+
+    assert policies["Rope 22 mm"] == default_policy("kinetic-rope")
+    assert policies["Rope, our rule"] == own
+
+
+@pytest.mark.parametrize(
+    ("wrong", "field"),
+    [
+        (replace(BOW, name=""), "name"),
+        (replace(BOW, kind="catapult"), "kind"),
+        (replace(BOW, wll="2"), "wll"),
+        (replace(BOW, wll="2 ton"), "wll"),
+        (replace(BOW, wll="2 m"), "wll"),
+        (replace(BOW, wll="0 t"), "wll"),
+        (replace(BOW, mbs="-3 t"), "mbs"),
+        (replace(BOW, wll="13 t"), "wll"),
+        (replace(BOW, name="winch-line of Line 1"), "name"),
+    ],
+)
+def test_what_is_wrong_with_a_type_stands_beside_its_field(
+    unit: Unit, cast: Cast, now: datetime, wrong: NewType, field: str
+) -> None:
+    with pytest.raises(Problems) as problems:
+        register.register_type(unit, cast.storekeeper.actor, wrong, now)
+
+    assert {problem.where.field for problem in problems.value.items} == {field}
+
+
+def test_a_new_item_is_in_the_store_and_examined_before_it_goes_out(
+    unit: Unit, cast: Cast, now: datetime
+) -> None:
+    tobin = cast.storekeeper.actor
+    type_id = register.register_type(unit, tobin, BOW, now)
+    new = NewItem(type_id, "Bow 9", "S-9", "B-1", date(2026, 5, 1), place="shelf 2")
+    row = item(unit, cast, now, register.register_item(unit, tobin, new, now))
+
+    assert (row.mark, row.serial, row.batch, row.made, row.place) == (
+        "Bow 9",
+        "S-9",
+        "B-1",
+        date(2026, 5, 1),
+        "shelf 2",
+    )
+    assert row.status == "in-store"
+    assert [reason.cause for reason in row.due.now] == [Cause.INSPECTION]
+
+
+@pytest.mark.parametrize(
+    ("new", "bar"),
+    [
+        (NewItem(0, "Bow 9", made=None), Bar.UNDATED),
+        (NewItem(0, "Bow 9", made=date(2026, 1, 1), is_labelled=False), Bar.UNLABELLED),
+    ],
+)
+def test_an_item_without_a_date_or_a_label_is_kept_and_never_goes_out(
+    unit: Unit, cast: Cast, now: datetime, new: NewItem, bar: Bar
+) -> None:
+    tobin = cast.storekeeper.actor
+    of_type = replace(new, type_id=register.register_type(unit, tobin, BOW, now))
+    row = item(unit, cast, now, register.register_item(unit, tobin, of_type, now))
+
+    assert row.due.bars == (bar,)
+    assert not row.due.may_go_out
+
+
+@pytest.mark.parametrize(
+    ("wrong", "field"),
+    [
+        (NewItem(1, ""), "mark"),
+        (NewItem(1, "Line 1"), "mark"),
+        (NewItem(1, "Line 9", made=date(2026, 6, 14)), "made"),
+    ],
+)
+def test_what_is_wrong_with_an_item_stands_beside_its_field(
+    unit: Unit, cast: Cast, now: datetime, wrong: NewItem, field: str
+) -> None:
+    with pytest.raises(Problems) as problems:
+        register.register_item(unit, cast.storekeeper.actor, wrong, now)
+
+    assert [problem.where.field for problem in problems.value.items] == [field]
+
+
+def test_an_item_has_a_type_of_its_school(unit: Unit, cast: Cast, now: datetime) -> None:
+    with pytest.raises(NotFound):
+        register.register_item(unit, cast.storekeeper.actor, NewItem(999, "x"), now)
+
+
+def test_only_a_storekeeper_registers(unit: Unit, cast: Cast, now: datetime) -> None:
+    with pytest.raises(RoleNeeded):
+        register.register_type(unit, cast.student.actor, BOW, now)
+    with pytest.raises(RoleNeeded):
+        register.register_item(unit, cast.student.actor, NewItem(1, "x"), now)
+
+
+def test_the_list_says_what_is_due_as_time_goes_by(unit: Unit, cast: Cast, now: datetime) -> None:
+    tobin = cast.storekeeper.actor
+    today = kit.list_items(unit, tobin, now.date())
+    in_spring = kit.list_items(unit, tobin, (now + timedelta(days=300)).date())
+
+    assert [row.mark for row in today] == sorted(cast.items)
+    assert all(row.due.may_go_out for row in today)
+    assert all(Cause.INSPECTION in [r.cause for r in row.due.now] for row in in_spring)
