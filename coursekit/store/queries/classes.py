@@ -254,7 +254,8 @@ def answers(session: Session, attempt_id: int) -> dict[str, Any]:
             Attempt.id == attempt_id
         )
     )
-    return {task_id: typed for _, task_id, typed in rows if typed}
+    # An empty list is an answer: none of them.
+    return {task_id: typed for _, task_id, typed in rows if typed not in (None, "")}
 
 
 def _newest_answers(query: Select[int, str, Any]) -> Select[int, str, Any]:
