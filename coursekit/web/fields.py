@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import secrets
-from collections.abc import Iterator, Mapping, Sequence
-from typing import Any
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import Any, cast
 
 from babel.numbers import get_decimal_symbol
 from flask_babel import get_locale
 from flask_babel import lazy_gettext as _l
 from flask_babel.speaklater import LazyString
 from flask_wtf import FlaskForm
-from wtforms import Field, SelectMultipleField, StringField, ValidationError
+from wtforms import Field, FieldList, FormField, SelectMultipleField, StringField, ValidationError
+from wtforms.fields.choices import SelectChoice
 from wtforms.validators import InputRequired, Length
 from wtforms.widgets import CheckboxInput, ListWidget
 
@@ -52,15 +53,25 @@ class Form(FlaskForm):
         else:
             self.notices.append(str(error))
 
+    def tell(self, field: Field, message: str) -> None:
+        """Put a message beside a control, after those that stand there."""
+        field.errors = (*field.errors, message)
+
     @property
     def status(self) -> int:
         """The status of the page that shows this form: 422 where something is to be mended."""
-        return 422 if self.notices or self.errors else 200
+        return 422 if self.messages else 200
 
     @property
     def messages(self) -> tuple[str, ...]:
         """Everything that is to be mended, in one row, for a script that has no page to show."""
-        return (*self.notices, *_texts(self.errors))
+        beside = (text for field in self.to_mend for text in map(str, field.errors))
+        return tuple(dict.fromkeys((*self.notices, *beside)))
+
+    @property
+    def to_mend(self) -> tuple[Field, ...]:
+        """The controls beside which a message stands, in the order of the form."""
+        return tuple(_wrong(field for field in self if field.name != self.meta.csrf_field_name))
 
     def control(self, name: str) -> Field | None:
         """Return the control that a problem's field means, None where the form has none."""
@@ -73,7 +84,7 @@ class Form(FlaskForm):
         if field is None:
             self.notices.append(message)
         else:
-            field.errors = (*field.errors, message)
+            self.tell(field, message)
 
 
 class Press(Form):
@@ -83,6 +94,13 @@ class Press(Form):
 def fresh_key() -> str:
     """Return an idempotency key: a form that is sent twice counts once."""
     return secrets.token_urlsafe(16)
+
+
+def options(
+    pairs: Iterable[tuple[Any, str | LazyString]], group: str | None = None
+) -> list[SelectChoice]:
+    """Return the choices of a list from pairs of value and label, under one heading or none."""
+    return [SelectChoice(value, cast("str", label), optgroup=group) for value, label in pairs]
 
 
 def required(longest: int = 200) -> list[Any]:
@@ -156,11 +174,12 @@ class QuantityField(StringField):
             raise ValidationError(str(error)) from error
 
 
-def _texts(errors: Any) -> Iterator[str]:
-    if isinstance(errors, Mapping):
-        errors = errors.values()
-    elif isinstance(errors, str | LazyString):
-        yield str(errors)
-        return
-    for part in errors:
-        yield from _texts(part)
+def _wrong(fields: Iterable[Field]) -> Iterator[Field]:
+    """Yield the controls with a message, those inside lists and groups among them."""
+    for field in fields:
+        if isinstance(field, FormField):
+            yield from _wrong(field.form)
+        elif isinstance(field, FieldList):
+            yield from _wrong(field.entries)
+        elif field.errors:
+            yield field

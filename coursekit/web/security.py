@@ -11,6 +11,7 @@ from flask_wtf.csrf import CSRFError, CSRFProtect
 from werkzeug.exceptions import Forbidden, Unauthorized
 
 from coursekit.web import identity
+from coursekit.web.errors import wants_json
 from coursekit.web.routes import Rule, rules
 
 CONTENT_SECURITY_POLICY = {
@@ -105,7 +106,7 @@ def _check_token() -> None:
     try:
         csrf.protect()
     except CSRFError:
-        if not rule.route.keeps_typed:
+        if not rule.route.keeps_typed or wants_json():
             raise
         g.token_is_stale = True
 

@@ -15,7 +15,7 @@ from flask_babel import lazy_gettext as _l
 from wtforms import HiddenField, PasswordField, SelectField, StringField, ValidationError
 from wtforms.validators import EqualTo, Optional
 
-from coursekit.web.fields import Form, required
+from coursekit.web.fields import Form, options, required
 
 PREFIX = "sign-in"
 LONGEST_PASSWORD = 1000
@@ -45,7 +45,7 @@ class SignInForm(Carrying):
 
     def offer(self, schools: Sequence[tuple[int, str]]) -> None:
         """Ask for the school, by id and name, only where there is a choice."""
-        self.school_id.choices = list(schools)
+        self.school_id.choices = options(schools)
         if len(schools) <= 1:
             del self.school_id
 
@@ -85,7 +85,9 @@ class SetUpForm(Form):
     timezone = StringField(_l("Time zone"), validators=required(64))
     locale = SelectField(
         _l("Dates and numbers"),
-        choices=[("en_GB", _l("25 Nov 2026 · 1,234.5")), ("en_US", _l("Nov 25, 2026 · 1,234.5"))],
+        choices=options(
+            [("en_GB", _l("25 Nov 2026 · 1,234.5")), ("en_US", _l("Nov 25, 2026 · 1,234.5"))]
+        ),
     )
     instructor_name = StringField(_l("Your name"), validators=required())
     sign_in_name = StringField(_l("Your sign-in name"), validators=required())

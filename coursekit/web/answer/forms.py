@@ -22,7 +22,7 @@ from coursekit.scenario.tasks import (
     QuantityTask,
 )
 from coursekit.web import words
-from coursekit.web.fields import Form, QuantityField, TickField, fresh_key
+from coursekit.web.fields import Form, QuantityField, TickField, fresh_key, options
 from coursekit.web.questions import question
 
 WANTED = _l("Answer this, or go on without an answer.")
@@ -78,7 +78,7 @@ class OneAnswer(AnswerForm):
 
     def __init__(self, choices: Sequence[tuple[str, str]], label: str, **kwargs: Any) -> None:
         super().__init__(**kwargs)
-        self.answer.choices = list(choices)
+        self.answer.choices = options(choices)
         self.answer.label.text = label
 
     @property
@@ -95,7 +95,7 @@ class SomeAnswer(AnswerForm):
 
     def __init__(self, choices: Sequence[tuple[str, str]], label: str, **kwargs: Any) -> None:
         super().__init__(**kwargs)
-        self.answer.choices = [*choices, (NO_ITEM, _("None of them"))]
+        self.answer.choices = options([*choices, (NO_ITEM, _("None of them"))])
         self.answer.label.text = label
 
     def validate_answer(self, field: TickField) -> None:
@@ -175,7 +175,9 @@ def shuffled(items: tuple[str, ...], attempt_id: int) -> tuple[str, ...]:
 
 def _order_form(things: tuple[str, ...], saved: Sequence[str] | None) -> OrderAnswer:
     numbers = [("", "\u2013"), *((str(n + 1), str(n + 1)) for n in range(len(things)))]
-    fields = {f"place-{i}": SelectField(thing, choices=numbers) for i, thing in enumerate(things)}
+    fields = {
+        f"place-{i}": SelectField(thing, choices=options(numbers)) for i, thing in enumerate(things)
+    }
     made: type[OrderAnswer] = type("OrderAnswerOfTask", (OrderAnswer,), fields | {"things": things})
     places = (
         {}

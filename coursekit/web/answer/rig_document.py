@@ -15,13 +15,16 @@ from coursekit.web.fields import QuantityField
 
 Path = tuple[str | int, ...]
 
+NEEDED = frozenset({"method", "from", "made_of", "at", "by"})
+
 
 @dataclass
 class Written:
-    """A rig document, and the path on the form of every path in it."""
+    """A rig document, the path on the form of every path in it, and what was left blank."""
 
     document: dict[str, Any] = field(default_factory=dict)
     row_of: dict[Path, Path] = field(default_factory=dict)
+    blanks: list[Path] = field(default_factory=list)
 
     def control(self, dotted: str) -> Path:
         """Return the path on the form for a problem's field, or for its nearest known parent.
@@ -59,7 +62,7 @@ def _line(written: Written, form: Any, name: str, index: int) -> dict[str, Any]:
     document: dict[str, Any] = {}
     _put(written, document, (*here, "from"), (name, "start"), line.start.data)
     made_of = _filled(line.made_of.data)
-    _put(written, document, (*here, "made_of"), (name, "made_of"), [part for _, part in made_of])
+    _put(written, document, (*here, "made_of"), (name, "made_of", 0), [part for _, part in made_of])
     for entry, (row, _part) in enumerate(made_of):
         written.row_of[(*here, "made_of", entry)] = (name, "made_of", row)
     pieces = _pieces(written, line.start_pieces, (*here, "with"), (name, "start_pieces"))
@@ -130,6 +133,8 @@ def _put(written: Written, document: dict[str, Any], path: Path, control: Path, 
     written.row_of[path] = control
     if value:
         document[str(path[-1])] = value
+    elif path[-1] in NEEDED:
+        written.blanks.append(control)
 
 
 def _filled(values: Sequence[str | None]) -> list[tuple[int, str]]:

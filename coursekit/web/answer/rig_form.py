@@ -8,6 +8,7 @@ classes are made for one scenario, whose gear and places are their choices.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from itertools import chain
 from typing import Any, ClassVar
 
 from flask import request
@@ -16,21 +17,22 @@ from flask_babel import lazy_gettext as _l
 from werkzeug.datastructures import MultiDict
 from wtforms import Field, FieldList, FormField, RadioField, SelectField
 from wtforms import Form as PlainForm
+from wtforms.fields.choices import SelectChoice
 
 from coursekit.files.rig_file import rig_from_document
 from coursekit.problems import Problems, Where
 from coursekit.quantities.units import Kind
-from coursekit.rigging.gear import HITCHES, JOINERS, PULLEYS, WRAPPING, Item
-from coursekit.rigging.rig import RIG_METHODS
+from coursekit.rigging.gear import JOINERS, PULLEYS, WRAPPING, Item
 from coursekit.rigging.site import Situation
 from coursekit.web import words
 from coursekit.web.answer.forms import AnswerForm
-from coursekit.web.answer.rig_document import Written, is_used, write
-from coursekit.web.fields import QuantityField, TickField
+from coursekit.web.answer.rig_document import Path, Written, is_used, write
+from coursekit.web.fields import QuantityField, TickField, options
 
 Choices = Sequence[tuple[str, str]]
 
 NOTHING = ("", "—")
+CHOOSE = _l("Choose one here.")
 SLOTS_OF_A_JOINT = 2
 PARTS_OF_A_LINE = 2
 MOST_ROWS = 12
@@ -62,8 +64,13 @@ class RigAnswer(AnswerForm):
         """Whether the rig can be solved; each problem stands beside its control."""
         if not super().validate(extra_validators):
             return False
+        written = self.written
+        for blank in written.blanks:
+            self.tell(self.at(blank), str(CHOOSE))
+        if written.blanks:
+            return False
         try:
-            rig_from_document(self.written.document, Where(RIG), self.situation)
+            rig_from_document(written.document, Where(RIG), self.situation)
         except Problems as problems:
             self.show(problems)
             return False
@@ -71,10 +78,16 @@ class RigAnswer(AnswerForm):
 
     def control(self, name: str) -> Field | None:
         """Return the control that a field of the rig document was typed in."""
+        path = self.written.control(name.removeprefix(f"{RIG}."))
+        return self.at(path) if path else None
+
+    def at(self, path: Path) -> Field:
+        """Return the control at a path of names and rows."""
         found: Any = self
-        for step in self.written.control(name.removeprefix(f"{RIG}.")):
+        for step in path:
             found = found[step] if isinstance(step, int) else getattr(found, str(step))
-        return found if isinstance(found, Field) else None
+        control: Field = found
+        return control
 
     @property
     def holds(self) -> bool:
@@ -131,7 +144,7 @@ def rig_form_class(situation: Situation) -> type[RigAnswer]:
     class RigForm(RigAnswer):
         method = RadioField(
             _l("How do you pull?"),
-            choices=[(method, words.RIG_METHODS[method]) for method in RIG_METHODS],
+            choices=options(words.RIG_METHODS.items()),
             validate_choice=False,
         )
         pull = FormField(line)
@@ -148,7 +161,7 @@ def _piece_form(situation: Situation) -> type[PlainForm]:
         item = SelectField(_l("Item"), choices=_gear_groups(situation), validate_choice=False)
         hitch = SelectField(
             _l("Hitch"),
-            choices=[(hitch, words.HITCHES[hitch]) for hitch in HITCHES],
+            choices=options(words.HITCHES.items()),
             validate_choice=False,
         )
         angle = QuantityField(_l("Angle between its legs"), Kind.ANGLE)
@@ -158,8 +171,8 @@ def _piece_form(situation: Situation) -> type[PlainForm]:
 
 def _pulley_form(situation: Situation) -> type[PlainForm]:
     class PulleyForm(PlainForm):
-        at = SelectField(_l("Where"), choices=_places(situation), validate_choice=False)
-        by = SelectField(_l("Pulley"), choices=_pulleys(situation), validate_choice=False)
+        at = SelectField(_l("Where"), choices=options(_places(situation)), validate_choice=False)
+        by = SelectField(_l("Pulley"), choices=options(_pulleys(situation)), validate_choice=False)
         pieces = _pieces(situation, _l("What joins the pulley to it, from there outwards"))
 
     return PulleyForm
@@ -174,7 +187,7 @@ def _line_form(situation: Situation) -> type[PlainForm]:
 
     class LineForm(PlainForm):
         start = SelectField(
-            _l("The line starts at"), choices=_starts(situation), validate_choice=False
+            _l("The line starts at"), choices=options(_starts(situation)), validate_choice=False
         )
         start_pieces = _pieces(situation, _l("What joins the line to it, vehicle side first"))
         made_of = RowList(
@@ -183,22 +196,25 @@ def _line_form(situation: Situation) -> type[PlainForm]:
             min_entries=PARTS_OF_A_LINE,
         )
         pulleys = RowList(FormField(_pulley_form(situation)), _l("Pulleys that the line passes"))
-        to = SelectField(_l("The line ends at"), choices=_places(situation), validate_choice=False)
+        to = SelectField(
+            _l("The line ends at"), choices=options(_places(situation)), validate_choice=False
+        )
         to_pieces = _pieces(situation, _l("What joins the line to it, from there outwards"))
         dampers = TickField(
-            _l("Dampers on the line"), choices=_dampers(situation), validate_choice=False
+            _l("Dampers on the line"), choices=options(_dampers(situation)), validate_choice=False
         )
 
     return LineForm
 
 
-def _gear_groups(situation: Situation) -> dict[str, Choices]:
+def _gear_groups(situation: Situation) -> list[SelectChoice]:
     """Return the gear that may stand in a line or a joint, by what it is for."""
-    groups: dict[str, list[tuple[str, str]]] = {_("No item"): [NOTHING]}
+    groups: dict[str, list[tuple[str, str]]] = {}
     for name, item in situation.gear.items():
         if item.kind not in PULLEYS | {DAMPER}:
             groups.setdefault(_purpose(item), []).append(_named(name, item))
-    return dict(groups)
+    grouped = (options(pairs, group) for group, pairs in groups.items())
+    return [*options([NOTHING]), *chain.from_iterable(grouped)]
 
 
 def _purpose(item: Item) -> str:

@@ -1,0 +1,209 @@
+"""Every route of every area, against everybody of the cast: a new route is covered by itself."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import pytest
+from _pytest.mark.structures import ParameterSet
+from flask import Flask
+from sqlalchemy import func, select
+from werkzeug.routing import Rule as UrlRule
+
+from coursekit.services import answering, kit, pulls
+from coursekit.services.actor import Role
+from coursekit.services.pulls import DeclaredPull
+from coursekit.store import tables
+from coursekit.store.unit import Unit
+from coursekit.web.app import create_app
+from coursekit.web.routes import Route, RouteWithoutRule, area, require_rules, rules
+from tests.cast import NOW, Cast
+from tests.web.conftest import signed_in
+from tests.web.visitor import Visitor
+
+# Words that only people of the school may read.
+OF_THE_SCHOOL = ("Ana Lim", "Saturday group", "Winch basics", "FB-001", "Mara Quint")
+SIGN_IN_PAGES = ("/sign-in", "/return")
+# What these are about stands in the query of their address, which is empty here.
+NAMED_IN_THE_QUERY = {"teach.hold_point", "teach.log_rig", "kit.register_type"}
+
+
+def _app_without_database() -> Flask:
+    return create_app({"UNIT": object(), "INSTANCE": "/nonexistent", "SECRET_KEY": "for routes"})
+
+
+ALL = [url for url in _app_without_database().url_map.iter_rules() if url.endpoint != "static"]
+PAIRS = [
+    (url, method) for url in ALL for method in sorted((url.methods or set()) & {"GET", "POST"})
+]
+OF_ATTEMPTS = [url for url, method in PAIRS if method == "GET" and "attempt_id" in url.arguments]
+
+
+def _by_name(pairs: list[tuple[UrlRule, str]]) -> list[ParameterSet]:
+    return [pytest.param(url, method, id=f"{method} {url.rule}") for url, method in pairs]
+
+
+BY_METHOD = _by_name(PAIRS)
+POSTED = _by_name([pair for pair in PAIRS if pair[1] == "POST"])
+
+
+@dataclass
+class School:
+    """The app with everybody of the cast at its door."""
+
+    app: Flask
+    cast: Cast
+    ids: dict[str, str | int]
+
+    def path(self, url: UrlRule) -> str:
+        """Return the address of a route, its ids taken from the school's own rows."""
+        with self.app.test_request_context():
+            names: dict[str, Any] = {name: self.ids[name] for name in url.arguments}
+            return self.app.url_for(url.endpoint, **names)
+
+    def status(self, who: Visitor, url: UrlRule, method: str) -> int:
+        """Return how a route answers somebody, whose forms carry a good token."""
+        path = self.path(url)
+        if method == "GET":
+            who.response = who.client.get(path)
+        else:
+            who.open("/join")
+            token = who.value("csrf_token") or ""
+            who.response = who.client.post(path, data={"csrf_token": token})
+        return who.status
+
+    def staff(self, name: str) -> Visitor:
+        """Return somebody of the staff, signed in."""
+        return signed_in(self.app, name, self.cast)
+
+
+@pytest.fixture
+def school(app: Flask, unit: Unit, cast: Cast, student: Visitor) -> School:
+    attempt_id = answering.start_attempt(
+        unit, cast.student.actor, cast.class_scenario_id, NOW, seed=1
+    )
+    item_id = next(iter(cast.items.values()))
+    pull = DeclaredPull(cast.class_id, item_id, "winch", "light", "came-free", "a-pull-for-all")
+    ids: dict[str, str | int] = {
+        "attempt_id": attempt_id,
+        "class_id": cast.class_id,
+        "class_scenario_id": cast.class_scenario_id,
+        "code": cast.join_code,
+        "entry_id": kit.item_life(unit, cast.storekeeper.actor, item_id, NOW.date())
+        .lines[0]
+        .entry_id,
+        "item_id": item_id,
+        "name": "given",
+        "pull_id": pulls.record_declared_pull(unit, cast.instructor.actor, pull, NOW).pull_id,
+        "task_id": "total",
+        "version_id": cast.version_id,
+    }
+    return School(app, cast, ids)
+
+
+@pytest.mark.parametrize(("url", "method"), BY_METHOD)
+def test_somebody_who_is_not_signed_in_gets_no_further_than_the_door(
+    school: School, visitor: Visitor, url: UrlRule, method: str
+) -> None:
+    is_public = rules(school.app)[url.endpoint].route.roles is None
+    status = school.status(visitor, url, method)
+
+    if is_public:
+        assert status not in (401, 403)
+    elif method == "POST":
+        assert status == 401
+    else:
+        assert status == 302
+        assert visitor.response.headers["Location"].startswith(SIGN_IN_PAGES)
+
+
+@pytest.mark.parametrize(("url", "method"), BY_METHOD)
+@pytest.mark.parametrize("member", ["student", "storekeeper", "instructor"])
+def test_people_of_the_school_open_what_their_roles_open_and_nothing_else(
+    school: School, student: Visitor, url: UrlRule, method: str, member: str
+) -> None:
+    person = getattr(school.cast, member)
+    who = student if member == "student" else school.staff(person.sign_in_name)
+    may = rules(school.app)[url.endpoint].admits(person.actor.roles)
+    status = school.status(who, url, method)
+
+    assert status < 500
+    assert (status not in (401, 403)) if may else (status == 403)
+
+
+@pytest.mark.parametrize(("url", "method"), BY_METHOD)
+def test_staff_of_another_school_find_nothing_of_this_one(
+    school: School, url: UrlRule, method: str
+) -> None:
+    outsider = signed_in_outsider(school)
+    status = school.status(outsider, url, method)
+    names_a_row = bool(url.arguments - {"code", "task_id"})
+    may = rules(school.app)[url.endpoint].admits(school.cast.outsider.actor.roles)
+
+    if names_a_row:
+        assert status == (404 if may else 403)
+    if url.endpoint != "account.join_by_code":  # whoever holds the code may read its class
+        assert [word for word in OF_THE_SCHOOL if word in outsider.html] == []
+
+
+@pytest.mark.parametrize(("url", "method"), POSTED)
+def test_no_form_is_acted_upon_without_its_token(
+    school: School, unit: Unit, student: Visitor, url: UrlRule, method: str
+) -> None:
+    who = student
+    if Role.STUDENT not in (rules(school.app)[url.endpoint].route.roles or {Role.STUDENT}):
+        who = school.staff(school.cast.instructor.sign_in_name)
+    before = _rows(unit)
+    who.response = who.client.post(school.path(url), data={"csrf_token": "forged"})
+
+    assert _rows(unit) == before
+    assert who.status in (400, 422) or url.endpoint in {"account.set_up", *NAMED_IN_THE_QUERY}
+
+
+def test_another_student_of_the_class_finds_no_attempt_but_their_own(
+    school: School, visitor: Visitor
+) -> None:
+    visitor.open("/join").send(code=school.cast.join_code, name="Bo Reed")
+
+    assert OF_ATTEMPTS
+    assert {school.status(visitor, url, "GET") for url in OF_ATTEMPTS} <= {403, 404}
+
+
+def test_a_route_without_a_rule_stops_the_app_at_its_start() -> None:
+    app = _app_without_database()
+    app.add_url_rule("/forgotten", "forgotten", lambda: "")
+
+    with pytest.raises(RouteWithoutRule, match="The route forgotten has no rule"):
+        require_rules(app)
+
+
+def test_a_route_of_a_table_brings_its_rule_along() -> None:
+    app = Flask("house")
+    app.register_blueprint(area("shed", [Route("/shed", "look", lambda: "", None)]))
+
+    require_rules(app)
+    assert list(rules(app)) == ["shed.look"]
+
+
+def _rows(unit: Unit) -> dict[str, int]:
+    """Return how many rows each table has."""
+    with unit.read() as session:
+        return {
+            name: session.scalar(select(func.count()).select_from(table)) or 0
+            for name, table in tables.Base.metadata.tables.items()
+        }
+
+
+def signed_in_outsider(school: School) -> Visitor:
+    """Return Idris, who signs in at the other school."""
+    who = Visitor(school.app.test_client())
+    who.open("/sign-in").send(
+        **{
+            "sign-in-school_id": str(school.cast.outsider.actor.school_id),
+            "sign-in-sign_in_name": school.cast.outsider.sign_in_name,
+            "sign-in-password": school.cast.password,
+        }
+    )
+    assert who.path != "/sign-in"
+    return who
