@@ -37,6 +37,27 @@ class Unit:
         self._engine.dispose()
 
 
+class Whole(Unit):
+    """A unit inside one write that is under way: all that it does stands or falls together."""
+
+    def __init__(self, session: Session) -> None:
+        self._session = session
+
+    @contextmanager
+    def read(self) -> Iterator[Session]:
+        """Give the session of the write, which sees what it has written."""
+        yield self._session
+
+    @contextmanager
+    def write(self) -> Iterator[Session]:
+        """Give the session of the write, and send what was written to the database."""
+        yield self._session
+        self._session.flush()
+
+    def close(self) -> None:
+        """Leave the connections to the unit that the write belongs to."""
+
+
 def open_unit(configured: str | None, instance: Path) -> Unit:
     """Return the unit of the configured or embedded database, migrated."""
     engine = open_engine(database_url(configured, instance))
