@@ -11,7 +11,7 @@ from pathlib import Path
 from sqlalchemy.orm import Session
 
 from coursekit.files.reading import read_text
-from coursekit.files.scenario_file import canonical_document, read_scenario
+from coursekit.files.scenario_file import canonical_document, scenario_from_document
 from coursekit.problems import Problem, Problems
 from coursekit.rigging.solver import SOLVER_VERSION
 from coursekit.scenario.model import Scenario
@@ -106,8 +106,10 @@ def _read_all(paths: Sequence[Path]) -> list[_Read]:
     problems: list[Problem] = []
     for path in paths:
         try:
-            document = json.dumps(canonical_document(path), sort_keys=True, ensure_ascii=False)
-            read.append(_Read(read_scenario(path), document, read_text(path)))
+            document = canonical_document(path)
+            scenario = scenario_from_document(document, path.name)
+            text = json.dumps(document, sort_keys=True, ensure_ascii=False)
+            read.append(_Read(scenario, text, read_text(path)))
         except Problems as found:
             problems += found.items
     if problems:
