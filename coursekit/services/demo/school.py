@@ -1,0 +1,113 @@
+"""Making the demo school, once and whole; what was entered since is kept."""
+
+from __future__ import annotations
+
+import secrets
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from sqlalchemy import select
+
+from coursekit.files.resources import resource_dir
+from coursekit.services import accounts, preparing, schools, teaching
+from coursekit.services.accounts import NewPerson
+from coursekit.services.actor import Actor, Role
+from coursekit.services.demo.group import fill_past_class
+from coursekit.services.demo.year import Yard, live_a_year
+from coursekit.services.passwords import matches
+from coursekit.services.schools import NewSchool
+from coursekit.services.teaching import NewClass, ScenarioChoice
+from coursekit.store import tables
+from coursekit.store.unit import Unit, Whole
+
+DEMO_SCHOOL = "Fernhollow Recovery School"
+INSTRUCTOR = "Wren Halloran"
+SIGN_IN_NAME = "wren"
+# The words open an invented school alone; without --demo there is no such account.
+SIGN_IN_WORDS = "larch ferry cobalt anvil"
+STOREKEEPER = "Juno Tarrant"
+COURSE = "Vehicle recovery, first course"
+OPEN_SCENARIOS = ("wash-road", "spur-track", "ford-exit", "dune-mouth", "culvert-edge")
+
+
+@dataclass(frozen=True)
+class Demo:
+    """What is printed at the start; None for what was changed or closed since."""
+
+    sign_in_name: str
+    password: str | None
+    join_code: str | None
+
+
+def load_demo(unit: Unit, now: datetime) -> Demo:
+    """Make the demo school unless it is there, and return the way into it."""
+    if _school_id(unit) is None:
+        with unit.write() as session:
+            _make(Whole(session), now)
+    return _way_in(unit)
+
+
+def _make(whole: Unit, now: datetime) -> None:
+    long_ago = now - timedelta(days=400)
+    wren = schools.add_school(whole, _new_school(), long_ago)
+    juno = _storekeeper(whole, wren, long_ago)
+    files = sorted(resource_dir("scenarios").glob("*.yaml"))
+    preparing.load_scenarios(whole, wren, files, long_ago)
+    versions = {card.slug: card.version_id for card in preparing.list_scenarios(whole, wren)}
+    yard = Yard(whole, wren, juno, now, versions)
+    live_a_year(yard)
+    course_id = teaching.add_course(whole, wren, COURSE, long_ago)
+    fill_past_class(yard, course_id)
+    _open_class(yard, course_id)
+
+
+def _new_school() -> NewSchool:
+    return NewSchool(
+        name=DEMO_SCHOOL,
+        timezone="Europe/London",
+        locale="en",
+        instructor_name=INSTRUCTOR,
+        sign_in_name=SIGN_IN_NAME,
+        password=SIGN_IN_WORDS,
+    )
+
+
+def _storekeeper(whole: Unit, wren: Actor, now: datetime) -> Actor:
+    """Add the storekeeper, as whom nobody signs in until an instructor sets a password."""
+    roles = frozenset({Role.STOREKEEPER})
+    new = NewPerson(STOREKEEPER, "juno", secrets.token_urlsafe(), roles)
+    return Actor(accounts.add_person(whole, wren, new, now), wren.school_id, roles)
+
+
+def _open_class(yard: Yard, course_id: int) -> None:
+    new = NewClass(course_id, "Alder group, second day", yard.now.date())
+    class_id = teaching.create_class(yard.unit, yard.wren, new, yard.now)
+    version_ids = tuple(yard.versions[slug] for slug in OPEN_SCENARIOS)
+    choice = ScenarioChoice(class_id, version_ids, seen=1)
+    teaching.choose_scenarios(yard.unit, yard.wren, choice)
+    teaching.open_class(yard.unit, yard.wren, class_id, yard.now)
+
+
+def _school_id(unit: Unit) -> int | None:
+    with unit.read() as session:
+        return session.scalar(select(tables.School.id).where(tables.School.name == DEMO_SCHOOL))
+
+
+def _way_in(unit: Unit) -> Demo:
+    school_id = _school_id(unit)
+    with unit.read() as session:
+        kept = session.scalar(
+            select(tables.Person.password_hash).where(
+                tables.Person.school_id == school_id, tables.Person.sign_in_name == SIGN_IN_NAME
+            )
+        )
+        code = session.scalar(
+            select(tables.ClassSession.join_code)
+            .where(
+                tables.ClassSession.school_id == school_id,
+                tables.ClassSession.join_code.is_not(None),
+            )
+            .order_by(tables.ClassSession.id.desc())
+            .limit(1)
+        )
+    return Demo(SIGN_IN_NAME, SIGN_IN_WORDS if matches(SIGN_IN_WORDS, kept) else None, code)
