@@ -60,6 +60,7 @@ class Whole(Unit):
 
 def open_unit(configured: str | None, instance: Path) -> Unit:
     """Return the unit of the configured or embedded database, migrated."""
+    instance.mkdir(parents=True, exist_ok=True)
     engine = open_engine(database_url(configured, instance))
     migrate(engine)
     return Unit(engine)

@@ -16,6 +16,7 @@ from coursekit.store.engine import (
     migrate_down,
     migration_settings,
 )
+from coursekit.store.migrations.draft import draft
 from coursekit.store.tables import Base
 from coursekit.store.triggers import APPEND_ONLY
 from tests.shell.store.refusals import assert_refuses_change
@@ -124,3 +125,18 @@ def test_rows_that_point_at_nothing_stop_a_migration(sqlite_engine: Engine) -> N
 
     with pytest.raises(BrokenReferences, match="courses"):
         migrate(sqlite_engine)
+
+
+def test_a_draft_of_nothing_changes_nothing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    scripts = tmp_path / "migrations"
+    shutil.copytree(MIGRATIONS, scripts)
+    monkeypatch.setattr("coursekit.store.engine.MIGRATIONS", scripts)
+    path = draft("Change nothing")
+
+    assert path.parent == scripts / "versions"
+    assert path.name == f"r{len(revisions()) + 1:04}_change_nothing.py"
+    text = path.read_text("utf-8")
+    assert f"down_revision = '{revisions()[-1]}'" in text
+    assert text.count("    pass\n") == 2

@@ -106,12 +106,13 @@ def test_every_connection_to_sqlite_keeps_the_rules(
 
 
 def test_the_embedded_database_stands_in_the_instance_folder(tmp_path: Path) -> None:
-    unit = open_unit(None, tmp_path)
+    instance = tmp_path / "not" / "there" / "yet"
+    unit = open_unit(None, instance)
     with unit.read() as session:
         assert session.scalars(select(School)).all() == []
     unit.close()
 
-    assert (tmp_path / "coursekit.sqlite3").is_file()
+    assert (instance / "coursekit.sqlite3").is_file()
 
 
 def test_a_configured_database_goes_before_the_embedded_one(tmp_path: Path) -> None:
