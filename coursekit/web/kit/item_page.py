@@ -1,0 +1,251 @@
+"""The page of one item: what is due and why, and its life line by line."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from flask_babel import format_date
+from flask_babel import gettext as _
+
+from coursekit.drawing.wear_chart import Life, LifeWords, PullMark, describe_life
+from coursekit.quantities.display import show_load
+from coursekit.services.kit import ItemLife, ItemRow, LifeLine
+from coursekit.wear.ledger import Kind, Pull, Size
+from coursekit.wear.status import Status
+from coursekit.web.filters import percent
+from coursekit.web.kit.pages import ItemLine, item_line, made_text, use_text
+from coursekit.web.kit.policy_text import PolicyText, policy_text
+from coursekit.web.kit_words import ENDINGS, ENTRIES, ORIGINS, SIZES, kind_word
+from coursekit.web.standing import AWAY, WHY_WORDS, coming
+from coursekit.web.words import RIG_METHODS
+
+
+@dataclass(frozen=True)
+class DueLine:
+    """One thing that is or will be due: what, when, and why."""
+
+    what: str
+    is_now: bool
+    why: str
+
+
+@dataclass(frozen=True)
+class LedgerLine:
+    """One entry as the table shows it; `counted` where it adds to the count."""
+
+    entry_id: int
+    at: datetime
+    what: str
+    detail: str
+    counted: str
+    by: str
+    is_reversed: bool
+    is_late: bool
+    may_correct: bool
+
+
+@dataclass(frozen=True)
+class Acts:
+    """What may be done with the item now."""
+
+    may_quarantine: bool
+    may_release: bool
+    may_inspect: bool
+    may_retire: bool
+    is_undestroyed: bool
+
+
+@dataclass(frozen=True)
+class ItemPage:
+    """One item: standing, label, what is due, its ledger, and the rule it lives by."""
+
+    line: ItemLine
+    version: int
+    title: str
+    use: str
+    facts: tuple[tuple[str, str], ...]
+    due: tuple[DueLine, ...]
+    ledger: tuple[LedgerLine, ...]
+    policy: PolicyText
+    chart: str
+    acts: Acts
+    held_by: str
+
+
+def item_page(life: ItemLife, *, is_storekeeper: bool = False) -> ItemPage:
+    """Return the page of an item from its life."""
+    line = item_line(life.item)
+    return ItemPage(
+        line=line,
+        version=life.item.version,
+        title=_("%(item)s: %(standing)s", item=line.name, standing=line.tag.word),
+        use=use_text(life.item.use, life.item.use_limit),
+        facts=tuple(_facts(life)),
+        due=() if life.item.status in AWAY else tuple(_due_lines(life.item)),
+        ledger=tuple(_ledger_line(line) for line in reversed(life.lines)),
+        policy=policy_text(life.item.type.policy),
+        chart=_chart_text(life),
+        acts=_acts(life, is_storekeeper=is_storekeeper),
+        held_by=_held_by(life),
+    )
+
+
+def _chart_text(life: ItemLife) -> str:
+    """Return what the chart shows in words, nothing for an item without a use count."""
+    if life.item.use_limit is None:
+        return ""
+    return describe_life(_life(life, date.max), _words())
+
+
+def life_for_chart(life: ItemLife, today: date) -> tuple[Life, LifeWords]:
+    """Return what the chart of an item's life draws, and its words."""
+    return _life(life, today), _words()
+
+
+def _life(life: ItemLife, today: date) -> Life:
+    return Life(
+        item=life.item.mark,
+        pulls=[
+            PullMark(
+                line.counted.day, line.counted.size.value, line.counted.added, line.counted.total
+            )
+            for line in life.lines
+            if line.counted
+        ],
+        inspections=[
+            line.day for line in life.lines if line.kind == Kind.INSPECTED and not line.is_reversed
+        ],
+        limit=life.item.use_limit,
+        today=today,
+    )
+
+
+def _words() -> LifeWords:
+    return LifeWords(
+        title=_("Use of {item}"),
+        use=_("use count"),
+        total=_("use count so far"),
+        limit=_("retires at {limit}"),
+        inspected=_("inspected"),
+        sizes={size.value: str(word) for size, word in SIZES.items()},
+        described=_("{pulls} pulls, {inspections} inspections, use count {total}"),
+    )
+
+
+def _facts(life: ItemLife) -> Iterator[tuple[str, str]]:
+    item = life.item
+    yield _("type"), f"{item.type.name}, {kind_word(item.kind)}"
+    yield from ((rating.name.upper(), rating.marked) for rating in item.type.ratings)
+    for word, text in (
+        (_("size"), item.type.size),
+        (_("material"), item.type.material),
+        (_("serial"), item.serial),
+        (_("batch"), item.batch),
+    ):
+        if text:
+            yield word, text
+    yield _("made"), format_date(item.made, "medium") if item.made else made_text(None)
+    if item.counts.first_used:
+        yield _("first used"), format_date(item.counts.first_used, "medium")
+    if item.place:
+        yield _("place"), item.place
+    if not item.is_labelled:
+        yield _("label"), _("not legible: it may be kept, never issued")
+    if item.retired_on:
+        yield _("retired"), f"{format_date(item.retired_on, 'medium')}, {item.retired_for}"
+
+
+def _due_lines(item: ItemRow) -> Iterator[DueLine]:
+    """Yield what is due and will be; use that is left has no date, and is told in pulls."""
+    for reason in item.due.reasons:
+        if reason.is_due or reason.on is not None:
+            yield DueLine(coming(reason), reason.is_due, str(WHY_WORDS[reason.cause]))
+    left = dict(item.due.left.pulls)
+    if item.use_limit and item.use < item.use_limit and Size.HEAVY in left:
+        told = _(
+            "retire by use after %(light)s more light or %(heavy)s more heavy pulls",
+            light=left.get(Size.LIGHT, 0),
+            heavy=left[Size.HEAVY],
+        )
+        yield DueLine(told, is_now=False, why="")
+
+
+def _ledger_line(line: LifeLine) -> LedgerLine:
+    return LedgerLine(
+        entry_id=line.entry_id,
+        at=line.at,
+        what=str(ENTRIES[Kind(line.kind)]),
+        detail=" · ".join(_details(line)),
+        counted=_counted(line),
+        by=line.by,
+        is_reversed=line.is_reversed,
+        is_late=line.is_late,
+        may_correct=_may_correct(line),
+    )
+
+
+def _counted(line: LifeLine) -> str:
+    """Return what an entry added to the count and what that made, nothing where it adds none."""
+    if line.counted is None or not line.counted.added:
+        return ""
+    return _(
+        "+%(added)s, makes %(total)s",
+        added=f"{line.counted.added:.4g}",
+        total=f"{line.counted.total:.4g}",
+    )
+
+
+def _may_correct(line: LifeLine) -> bool:
+    final = line.kind in (Kind.RECEIVED, Kind.CORRECTION) or "destroyed" in line.detail
+    return not final and not line.is_reversed
+
+
+def _details(line: LifeLine) -> Iterator[str]:
+    if line.pull is not None:
+        yield from _pull_texts(line.pull)
+    if line.counted is not None:
+        yield str(SIZES[line.counted.size])
+    if line.passed is not None:
+        yield _("passed") if line.passed else _("did not pass")
+    if line.reason:
+        yield line.reason
+    if "destroyed" in line.detail:
+        yield _("destroyed: %(how)s, seen by %(who)s", how=line.detail["destroyed"],
+                who=line.detail["witness"])  # fmt: skip
+    if line.class_title:
+        yield line.class_title
+
+
+def _pull_texts(pull: Pull) -> Iterator[str]:
+    yield _("%(method)s, %(ended)s", method=RIG_METHODS[pull.method], ended=ENDINGS[pull.ended])
+    if pull.load is not None:
+        yield _("%(load)s, %(origin)s", load=show_load(pull.load), origin=ORIGINS[pull.origin])
+    else:
+        yield str(ORIGINS[pull.origin])
+    if pull.share is not None:
+        yield _("%(share)s of its limit", share=percent(pull.share))
+
+
+def _acts(life: ItemLife, *, is_storekeeper: bool) -> Acts:
+    status = life.item.status
+    kept = status not in AWAY
+    undestroyed = status == Status.RETIRED and not any(
+        "destroyed" in line.detail for line in life.lines if line.kind == Kind.RETIRED
+    )
+    return Acts(
+        may_quarantine=kept and status != Status.QUARANTINED,
+        may_release=status == Status.QUARANTINED,
+        may_inspect=kept,
+        may_retire=is_storekeeper and (kept or undestroyed),
+        is_undestroyed=undestroyed,
+    )
+
+
+def _held_by(life: ItemLife) -> str:
+    """Return who put the item into quarantine last, nothing where it isn't there."""
+    if life.item.status != Status.QUARANTINED:
+        return ""
+    lines = [line for line in life.lines if line.kind == Kind.QUARANTINED and not line.is_reversed]
+    return lines[-1].by if lines else ""

@@ -1,0 +1,50 @@
+"""View models of the register: which type an item is of, which rule a type lives by."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from coursekit.rigging.gear import ITEM_KINDS
+from coursekit.services.register import TypeRow
+from coursekit.wear.policy import default_policy
+from coursekit.web.kit.policy_text import PolicyText, policy_text
+from coursekit.web.kit_words import kind_word
+
+
+@dataclass(frozen=True)
+class NewItemPage:
+    """The types that an item may be of."""
+
+    choices: tuple[tuple[int, str], ...]
+
+
+@dataclass(frozen=True)
+class KindsPage:
+    """Every kind of gear, by its word."""
+
+    kinds: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True)
+class NewTypePage:
+    """The kind of a new type, and the usual rule of that kind."""
+
+    kind: str
+    word: str
+    usual: PolicyText
+
+
+def new_item_page(types: Sequence[TypeRow]) -> NewItemPage:
+    """Return the page that registers an item."""
+    return NewItemPage(tuple((row.id, f"{row.name} ({kind_word(row.kind)})") for row in types))
+
+
+def kinds_page() -> KindsPage:
+    """Return the page that asks for a kind."""
+    return KindsPage(tuple(sorted(((k, kind_word(k)) for k in ITEM_KINDS), key=lambda k: k[1])))
+
+
+def new_type_page(kind: str) -> NewTypePage:
+    """Return the page that registers a type of a kind."""
+    return NewTypePage(kind, kind_word(kind), policy_text(default_policy(kind)))

@@ -1,0 +1,67 @@
+"""The register: new types of kit with the school's rule for them, and new items."""
+
+from __future__ import annotations
+
+from http import HTTPStatus
+
+from flask import flash, redirect, render_template, request, url_for
+from flask.typing import ResponseReturnValue
+from flask_babel import gettext as _
+
+from coursekit.problems import CoursekitError
+from coursekit.rigging.gear import ITEM_KINDS
+from coursekit.services import register
+from coursekit.services.register import NewType
+from coursekit.web import clock
+from coursekit.web.fields import options
+from coursekit.web.identity import actor, unit
+from coursekit.web.kit.forms import NewItemForm, NewTypeForm
+from coursekit.web.kit.register_pages import kinds_page, new_item_page, new_type_page
+
+
+def register_item() -> ResponseReturnValue:
+    """Register one item of a known type."""
+    types = register.kit_types(unit(), actor())
+    form = NewItemForm()
+    page = new_item_page(types)
+    form.type_id.choices = options(page.choices)
+    if form.validate_on_submit():
+        try:
+            item_id = register.register_item(unit(), actor(), form.new, clock.now())
+        except CoursekitError as error:
+            form.show(error)
+        else:
+            flash(_("Registered. It is examined before it goes out for the first time."))
+            return redirect(url_for("kit.item", item_id=item_id), HTTPStatus.SEE_OTHER)
+    return render_template("kit/new_item.html", page=page, form=form), form.status
+
+
+def register_type() -> ResponseReturnValue:
+    """Ask for the kind, then register a type of it with the kind's usual rule filled in."""
+    kind = request.args.get("kind", "")
+    if kind not in ITEM_KINDS:
+        return render_template("kit/new_type_kind.html", page=kinds_page())
+    form = NewTypeForm()
+    form.begin(kind)
+    if form.validate_on_submit():
+        try:
+            register.register_type(unit(), actor(), _new_type(kind, form), clock.now())
+        except CoursekitError as error:
+            form.show(error)
+        else:
+            flash(_("The type is registered. Now register its items."))
+            return redirect(url_for("kit.register_item"), HTTPStatus.SEE_OTHER)
+    return render_template("kit/new_type.html", page=new_type_page(kind), form=form), form.status
+
+
+def _new_type(kind: str, form: NewTypeForm) -> NewType:
+    return NewType(
+        name=form.name.data or "",
+        kind=kind,
+        material=form.material.data or "",
+        size=form.size.data or "",
+        wll=form.wll.data or "",
+        mbs=form.mbs.data or "",
+        instructions=form.instructions.data or "",
+        policy=form.policy(kind),
+    )

@@ -1,0 +1,52 @@
+"""The pages of the kit area and who may open them."""
+
+from __future__ import annotations
+
+from flask import Blueprint
+from flask_babel import lazy_gettext as _l
+
+from coursekit.web.kit import register_views, views
+from coursekit.web.routes import FORM, STAFF, STOREKEEPER, Route, area
+
+_ITEM = "/items/<int:item_id>"
+ROUTES = (
+    Route("", "store", views.store, STAFF, nav=_l("Kit")),
+    Route("/retired", "retired", views.retired, STAFF),
+    Route("/retired.svg", "retired_chart", views.retired_chart, STAFF),
+    Route(
+        "/items/new",
+        "register_item",
+        register_views.register_item,
+        STOREKEEPER,
+        FORM,
+        keeps_typed=True,
+    ),
+    Route(
+        "/types/new",
+        "register_type",
+        register_views.register_type,
+        STOREKEEPER,
+        FORM,
+        keeps_typed=True,
+    ),
+    Route(_ITEM, "item", views.item, STAFF),
+    Route(f"{_ITEM}/life.svg", "life", views.life, STAFF),
+    # Anyone of the school's staff may hold an item back.
+    Route(f"{_ITEM}/quarantine", "quarantine", views.quarantine, STAFF, FORM, keeps_typed=True),
+    Route(f"{_ITEM}/release", "release", views.release, STAFF, FORM, keeps_typed=True),
+    Route(f"{_ITEM}/inspect", "inspect", views.inspect, STAFF, FORM, keeps_typed=True),
+    Route(f"{_ITEM}/retire", "retire", views.retire, STOREKEEPER, FORM, keeps_typed=True),
+    Route(
+        f"{_ITEM}/entries/<int:entry_id>/correct",
+        "correct",
+        views.correct,
+        STAFF,
+        FORM,
+        keeps_typed=True,
+    ),
+)
+
+
+def blueprint() -> Blueprint:
+    """Return the area."""
+    return area("kit", ROUTES, "/kit")

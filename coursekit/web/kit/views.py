@@ -1,0 +1,174 @@
+"""The storekeeper's pages: the store, one item and what is done with it, the register."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from http import HTTPStatus
+
+from flask import Response, flash, redirect, render_template, request, url_for
+from flask.typing import ResponseReturnValue
+from flask_babel import gettext as _
+from werkzeug.exceptions import NotFound
+
+from coursekit.drawing.wear_chart import life_chart, retirement_chart
+from coursekit.problems import CoursekitError
+from coursekit.services import kit
+from coursekit.services.actor import Role
+from coursekit.services.errors import Conflict
+from coursekit.services.kit import Change, Correction, Inspection, ItemLife, Retirement
+from coursekit.web import clock
+from coursekit.web.identity import actor, timezone, unit
+from coursekit.web.kit.forms import (
+    CorrectForm,
+    InspectForm,
+    ItemForm,
+    QuarantineForm,
+    ReleaseForm,
+    RetireForm,
+)
+from coursekit.web.kit.item_page import item_page, life_for_chart
+from coursekit.web.kit.pages import Search, store_page
+from coursekit.web.kit.retired_page import retired_for_chart, retired_page
+
+LONGEST_SEARCH = 60
+SVG = "image/svg+xml"
+
+
+def store() -> ResponseReturnValue:
+    """Show what may go out, and what is due."""
+    search = Search(
+        words=request.args.get("words", "")[:LONGEST_SEARCH].strip(),
+        kind=request.args.get("kind", ""),
+    )
+    rows = kit.list_items(unit(), actor(), clock.today(timezone()))
+    page = store_page(rows, search, may_register=actor().has(Role.STOREKEEPER))
+    return render_template("kit/store.html", page=page)
+
+
+def item(item_id: int) -> ResponseReturnValue:
+    """Show one item with its life."""
+    page = item_page(_life(item_id), is_storekeeper=actor().has(Role.STOREKEEPER))
+    return render_template("kit/item.html", page=page)
+
+
+def life(item_id: int) -> ResponseReturnValue:
+    """Serve the chart of an item's life."""
+    drawn, words = life_for_chart(_life(item_id), clock.today(timezone()))
+    return Response(life_chart(drawn, words), mimetype=SVG)
+
+
+def quarantine(item_id: int) -> ResponseReturnValue:
+    """Keep an item in the store until somebody else has looked at it."""
+    form = QuarantineForm()
+
+    def act() -> None:
+        kit.quarantine(unit(), actor(), _change(item_id, form), clock.now())
+
+    return _changed(item_id, form, "quarantine", act)
+
+
+def release(item_id: int) -> ResponseReturnValue:
+    """Let an item go out again."""
+    form = ReleaseForm()
+
+    def act() -> None:
+        kit.release(unit(), actor(), _change(item_id, form), clock.now())
+
+    return _changed(item_id, form, "release", act)
+
+
+def inspect(item_id: int) -> ResponseReturnValue:
+    """Record an examination."""
+    form = InspectForm()
+
+    def act() -> None:
+        found = Inspection(
+            item_id,
+            form.version,
+            form.passed.data == "yes",
+            form.findings.data or "",
+            form.key.data or "",
+        )
+        kit.inspect(unit(), actor(), found, clock.now())
+
+    return _changed(item_id, form, "inspect", act)
+
+
+def retire(item_id: int) -> ResponseReturnValue:
+    """End an item's life, once it is destroyed."""
+    form = RetireForm()
+
+    def act() -> None:
+        end = Retirement(
+            item_id,
+            form.version,
+            form.reason.data or "",
+            form.destroyed.data or "",
+            form.witness.data or "",
+            form.key.data or "",
+        )
+        kit.retire(unit(), actor(), end, clock.now())
+
+    return _changed(item_id, form, "retire", act)
+
+
+def correct(item_id: int, entry_id: int) -> ResponseReturnValue:
+    """Reverse an entry that was wrong."""
+    page = item_page(_life(item_id))
+    entry = next((line for line in page.ledger if line.entry_id == entry_id), None)
+    if entry is None:
+        raise NotFound
+    form = CorrectForm()
+    if form.validate_on_submit():
+        correction = Correction(entry_id, form.reason.data or "", form.key.data or "")
+        try:
+            kit.correct(unit(), actor(), correction, clock.now())
+        except CoursekitError as error:
+            form.show(error)
+        else:
+            flash(_("Reversed. The entry stays to be seen."))
+            return _to_item(item_id)
+    return render_template("kit/correct.html", page=page, entry=entry, form=form), form.status
+
+
+def retired() -> ResponseReturnValue:
+    """Show how many items of which kind were retired, and why."""
+    page = retired_page(kit.retirement_count(unit(), actor()))
+    return render_template("kit/retired.html", page=page)
+
+
+def retired_chart() -> ResponseReturnValue:
+    """Serve the chart of retirements."""
+    rows, words = retired_for_chart(kit.retirement_count(unit(), actor()))
+    return Response(retirement_chart(rows, words), mimetype=SVG)
+
+
+def _life(item_id: int) -> ItemLife:
+    return kit.item_life(unit(), actor(), item_id, clock.today(timezone()))
+
+
+def _change(item_id: int, form: QuarantineForm | ReleaseForm) -> Change:
+    return Change(item_id, form.version, form.reason.data or "", form.key.data or "")
+
+
+def _changed(
+    item_id: int, form: ItemForm, name: str, act: Callable[[], None]
+) -> ResponseReturnValue:
+    """Act on a form that may be acted upon, else show it with the item as it is now."""
+    has_moved = False
+    if form.validate_on_submit():
+        try:
+            act()
+        except CoursekitError as error:
+            form.show(error)
+            has_moved = isinstance(error, Conflict)
+        else:
+            flash(_("Recorded."))
+            return _to_item(item_id)
+    page = item_page(_life(item_id))
+    form.stamp(page.version, again=has_moved)
+    return render_template(f"kit/{name}.html", page=page, form=form), form.status
+
+
+def _to_item(item_id: int) -> ResponseReturnValue:
+    return redirect(url_for("kit.item", item_id=item_id), HTTPStatus.SEE_OTHER)

@@ -1,0 +1,109 @@
+"""Where an item stands, in a shape and few words: may it go out, and what is due, and why."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from flask_babel import format_date, ngettext
+from flask_babel import gettext as _
+from flask_babel import lazy_gettext as _l
+
+from coursekit.services.kit import ItemRow
+from coursekit.wear.ledger import Size
+from coursekit.wear.schedule import Bar, Cause, Reason
+from coursekit.wear.status import Status
+
+# From here on an item is told as soon due: common practice, no source.
+NEAR_DAYS = 30
+NEAR_USE = 0.8
+
+BAR_WORDS = {
+    Bar.QUARANTINED: _l("in quarantine"),
+    Bar.UNLABELLED: _l("no legible rating"),
+    Bar.UNDATED: _l("date of make unknown"),
+    Bar.RETIRED: _l("retired"),
+    Bar.LOST: _l("lost"),
+    Bar.OUT: _l("out with a class"),
+}
+DUE_WORDS = {
+    Cause.USE: _l("retire: use count spent"),
+    Cause.AGE: _l("retire: too old"),
+    Cause.CALENDAR: _l("retire: too long in use"),
+    Cause.INSPECTION: _l("inspect first"),
+}
+COMING_WORDS = {
+    Cause.USE: _l("retire by use"),
+    Cause.AGE: _l("retire by age"),
+    Cause.CALENDAR: _l("retire by time in use"),
+    Cause.INSPECTION: _l("inspect"),
+}
+WHY_WORDS = {
+    Cause.USE: _l("The use count has reached the number at which its type retires."),
+    Cause.AGE: _l("Its age from the date of make has reached the limit of its type."),
+    Cause.CALENDAR: _l("The time since its first use has reached the limit of its type."),
+    Cause.INSPECTION: _l("Its last thorough examination is too long ago, or was never recorded."),
+}
+# Gone for good or for the time: nothing about them is to be done in the store.
+AWAY = frozenset({Status.RETIRED, Status.LOST})
+
+
+@dataclass(frozen=True)
+class Tag:
+    """A shape, a word and a tone; the tone alone never carries the meaning."""
+
+    shape: str
+    word: str
+    tone: str
+
+
+def standing(row: ItemRow) -> Tag:
+    """Return where an item stands: the gravest thing first."""
+    if row.status in AWAY:
+        return Tag("○", str(BAR_WORDS[Bar(row.status)]), "soft")
+    stops = list(_stops(row))
+    if stops:
+        return Tag("▲", stops[0], "stop")
+    if row.status == Status.OUT:
+        return Tag("○", str(BAR_WORDS[Bar.OUT]), "soft")
+    return next((Tag("◆", word, "care") for word in _cares(row)), Tag("✓", _("may go out"), "good"))
+
+
+def is_held(row: ItemRow) -> bool:
+    """Whether it is the school's and can't go out, for a reason that somebody must mend."""
+    return row.status not in AWAY and standing(row).tone == "stop"
+
+
+def coming(reason: Reason) -> str:
+    """Return what will be due, with its date where it has one."""
+    if reason.on is None:
+        return str(COMING_WORDS[reason.cause])
+    return _(
+        "%(what)s by %(day)s", what=COMING_WORDS[reason.cause], day=format_date(reason.on, "medium")
+    )
+
+
+def _stops(row: ItemRow) -> Iterator[str]:
+    bars = [bar for bar in row.due.bars if bar is not Bar.OUT]
+    yield from (str(BAR_WORDS[bar]) for bar in bars if bar is Bar.QUARANTINED)
+    yield from (str(DUE_WORDS[reason.cause]) for reason in row.due.now if reason.retires)
+    yield from (str(BAR_WORDS[bar]) for bar in bars if bar is not Bar.QUARANTINED)
+    yield from (str(DUE_WORDS[reason.cause]) for reason in row.due.now if not reason.retires)
+
+
+def _cares(row: ItemRow) -> Iterator[str]:
+    if row.use_limit and row.use >= NEAR_USE * row.use_limit:
+        yield _use_left(row)
+    if row.due.left.days is not None and row.due.left.days <= NEAR_DAYS:
+        yield from (coming(r) for r in row.due.reasons if r.on is not None and not r.is_due)
+    if row.due.look_over:
+        yield _("look over before use")
+
+
+def _use_left(row: ItemRow) -> str:
+    light = dict(row.due.left.pulls).get(Size.LIGHT)
+    if light is None:
+        return _("use count nearly spent")
+    return ngettext(
+        "due after %(num)d more light pull", "due after %(num)d more light pulls", light
+    )
