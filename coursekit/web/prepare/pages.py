@@ -1,0 +1,248 @@
+"""View models of the scenarios: all of them, one with its proof and rigs, one on paper."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from flask import url_for
+from flask_babel import gettext as _
+from flask_babel import ngettext
+
+from coursekit.drawing.kinetic_chart import describe_snatch
+from coursekit.drawing.site_plan import SitePlan
+from coursekit.rigging.solver import Solution
+from coursekit.scenario.model import Scenario
+from coursekit.scenario.offer import is_good
+from coursekit.services.preparing import ScenarioCard, ScenarioVersion
+from coursekit.web.cautions import Caution, cautions_for
+from coursekit.web.force_time import chart_words, snatch_of
+from coursekit.web.labels import Label, labels
+from coursekit.web.load_lines import LoadLine, load_lines
+from coursekit.web.plan import plain_plan, solved, solved_plan
+from coursekit.web.prepare.proof_text import ProofText, proof_text
+from coursekit.web.questions import about, question
+from coursekit.web.rig_text import rig_text
+from coursekit.web.site_facts import Facts, Row, course_rules, site_facts
+from coursekit.web.words import LEVELS, RIG_METHODS
+from coursekit.web.worked import WorkedStep, all_worked_steps
+
+
+@dataclass(frozen=True)
+class Card:
+    """One scenario on the list."""
+
+    version_id: int
+    title: str
+    level: str
+    method: str
+    tasks: str
+    plan: SitePlan
+
+
+@dataclass(frozen=True)
+class ScenariosPage:
+    """Every scenario, by level."""
+
+    title: str
+    levels: tuple[tuple[str, tuple[Card, ...]], ...]
+
+
+@dataclass(frozen=True)
+class Ground:
+    """What the brief gives: facts, the course's own figures, the gear as labelled."""
+
+    facts: tuple[Facts, ...]
+    rules: tuple[Row, ...]
+    labels: tuple[Label, ...]
+    rig: tuple[str, ...] = ()
+    rig_is_own: bool = False
+
+
+@dataclass(frozen=True)
+class FindingLine:
+    """What the solver finds about a rig."""
+
+    severity: str
+    text: str
+
+
+@dataclass(frozen=True)
+class RigPart:
+    """One named rig, worked out."""
+
+    number: int
+    name: str
+    heading: str
+    is_good: bool
+    text: tuple[str, ...]
+    plan: SitePlan | None
+    loads: tuple[LoadLine, ...]
+    findings: tuple[FindingLine, ...]
+    working: str
+    chart: str
+    chart_alt: str
+
+
+@dataclass(frozen=True)
+class TaskLine:
+    """One task of the paper."""
+
+    question: str
+    about: str
+    marks: float
+
+
+@dataclass(frozen=True)
+class ScenarioPage:
+    """One scenario as its instructor reads it."""
+
+    version_id: int
+    number: int
+    title: str
+    name: str
+    level: str
+    brief: str
+    ground: Ground
+    plan: SitePlan
+    proof: ProofText
+    rigs: tuple[RigPart, ...]
+    tasks: tuple[TaskLine, ...]
+    cautions: tuple[Caution, ...]
+
+
+@dataclass(frozen=True)
+class WorkingPage:
+    """One named rig worked out step by step."""
+
+    version_id: int
+    title: str
+    scenario: str
+    steps: tuple[WorkedStep, ...]
+
+
+@dataclass(frozen=True)
+class SheetPage:
+    """One scenario on paper, as its student gets it."""
+
+    version_id: int
+    title: str
+    brief: str
+    ground: Ground
+    plan: SitePlan
+    tasks: tuple[TaskLine, ...]
+    cautions: tuple[Caution, ...]
+
+
+def scenarios_page(
+    cards: Sequence[ScenarioCard], scenarios: Mapping[int, Scenario]
+) -> ScenariosPage:
+    """Return the list of the scenarios."""
+    shown = [(card, _card(card, scenarios[card.version_id])) for card in cards]
+    levels = (
+        (str(word), tuple(line for card, line in shown if card.level == level))
+        for level, word in LEVELS.items()
+    )
+    title = ngettext(
+        "%(num)d scenario to choose from", "%(num)d scenarios to choose from", len(cards)
+    )
+    return ScenariosPage(title, tuple(group for group in levels if group[1]))
+
+
+def scenario_page(version: ScenarioVersion) -> ScenarioPage:
+    """Return one scenario with its proof and its named rigs."""
+    scenario = version.scenario
+    proof = proof_text(scenario)
+    return ScenarioPage(
+        version_id=version.version_id,
+        number=version.number,
+        title=_("%(title)s: %(verdict)s", title=scenario.title, verdict=proof.verdict),
+        name=scenario.title,
+        level=str(LEVELS[scenario.level]),
+        brief=scenario.brief,
+        ground=_ground(scenario),
+        plan=plain_plan(scenario),
+        proof=proof,
+        rigs=tuple(_rig_part(version, n, name) for n, name in enumerate(scenario.rigs, start=1)),
+        tasks=_tasks(scenario),
+        cautions=_cautions(scenario),
+    )
+
+
+def sheet_page(version: ScenarioVersion) -> SheetPage:
+    """Return one scenario on paper."""
+    scenario = version.scenario
+    given = scenario.given_rig
+    return SheetPage(
+        version_id=version.version_id,
+        title=scenario.title,
+        brief=scenario.brief,
+        ground=_ground(scenario, rig_text(scenario, given) if given else ()),
+        plan=plain_plan(scenario),
+        tasks=_tasks(scenario),
+        cautions=_cautions(scenario),
+    )
+
+
+def working_page(version: ScenarioVersion, name: str, solution: Solution) -> WorkingPage:
+    """Return the worked solution of a named rig."""
+    return WorkingPage(
+        version_id=version.version_id,
+        title=_("The rig “%(name)s” worked out", name=_heading(name)),
+        scenario=version.scenario.title,
+        steps=all_worked_steps(version.scenario, solution),
+    )
+
+
+def _card(card: ScenarioCard, scenario: Scenario) -> Card:
+    return Card(
+        version_id=card.version_id,
+        title=card.title,
+        level=str(LEVELS[card.level]),
+        method=str(RIG_METHODS.get(card.method, _("No pull"))),
+        tasks=ngettext("%(num)d task", "%(num)d tasks", card.tasks),
+        plan=plain_plan(scenario),
+    )
+
+
+def _ground(scenario: Scenario, rig: tuple[str, ...] = ()) -> Ground:
+    return Ground(site_facts(scenario), course_rules(scenario), labels(scenario), rig)
+
+
+def _tasks(scenario: Scenario) -> tuple[TaskLine, ...]:
+    return tuple(
+        TaskLine(question(scenario, task), about(task), task.marks) for task in scenario.tasks
+    )
+
+
+def _cautions(scenario: Scenario) -> tuple[Caution, ...]:
+    return cautions_for({rig.method for rig in scenario.rigs.values()})
+
+
+def _rig_part(version: ScenarioVersion, number: int, name: str) -> RigPart:
+    scenario = version.scenario
+    rig = scenario.rigs[name]
+    solution = solved(scenario, rig)
+    snatch = snatch_of(solution) if solution else None
+    return RigPart(
+        number=number,
+        name=name,
+        heading=_heading(name),
+        is_good=solution is not None and is_good(solution),
+        text=rig_text(scenario, rig),
+        plan=solved_plan(scenario, solution) if solution else None,
+        loads=load_lines(scenario, solution) if solution else (),
+        findings=tuple(_findings(solution)) if solution else (),
+        working=url_for("prepare.working", version_id=version.version_id, name=name),
+        chart=url_for("prepare.force_time", version_id=version.version_id, name=name),
+        chart_alt=describe_snatch(snatch, chart_words()) if snatch else "",
+    )
+
+
+def _heading(name: str) -> str:
+    return name.replace("-", " ").replace("_", " ")
+
+
+def _findings(solution: Solution) -> Iterator[FindingLine]:
+    for found in solution.findings:
+        yield FindingLine(found.severity, found.message.text(_))

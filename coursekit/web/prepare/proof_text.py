@@ -1,0 +1,101 @@
+"""What the proof of a scenario found, in sentences."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from functools import lru_cache
+
+from flask_babel import gettext as _
+from flask_babel import ngettext
+
+from coursekit.scenario.model import Scenario
+from coursekit.scenario.proof import Proof, prove
+
+# A page waits for its proof: it examines a stated sample, the command line all of it.
+MOST_ON_A_PAGE = 200
+MOST_REASONS = 3
+NO_GO = "no-go"
+
+
+@dataclass(frozen=True)
+class ProofText:
+    """The verdict of a proof, what was examined, and what stands against it."""
+
+    verdict: str
+    is_proven: bool
+    sentences: tuple[str, ...]
+    too_small: tuple[str, ...]
+    problems: tuple[str, ...]
+
+
+def proof_text(scenario: Scenario) -> ProofText:
+    """Return what the proof by the named rigs finds."""
+    proof = _proof(_ByContent(scenario.digest, scenario))
+    return ProofText(
+        verdict=_verdict(proof),
+        is_proven=proof.is_proven,
+        sentences=tuple(_sentences(proof)),
+        too_small=tuple(_too_small(proof)),
+        problems=tuple(str(problem) for problem in proof.problems),
+    )
+
+
+@dataclass(frozen=True)
+class _ByContent:
+    """A scenario that is the same as another of the same digest."""
+
+    digest: str
+    scenario: Scenario = field(compare=False)
+
+
+@lru_cache(maxsize=64)
+def _proof(kept: _ByContent) -> Proof:
+    # A cache by content: the same scenario always has the same proof.
+    return prove(kept.scenario, most=MOST_ON_A_PAGE)
+
+
+def _verdict(proof: Proof) -> str:
+    if not proof.is_proven:
+        return _("it doesn't hold what it says")
+    if proof.scenario.expect == NO_GO:
+        return _("proven, and the answer is not to pull")
+    return ngettext(
+        "proven, %(num)d safe rig does the job",
+        "proven, %(num)d safe rigs do the job",
+        len(proof.good_rigs),
+    )
+
+
+def _sentences(proof: Proof) -> Iterator[str]:
+    named = len(proof.scenario.rigs)
+    good = ", ".join(proof.good_rigs)
+    if good:
+        yield _("Of %(n)s named rigs these are safe and do the job: %(rigs)s.", n=named, rigs=good)
+    else:
+        yield _("Of %(n)s named rigs none is safe and does the job.", n=named)
+    yield from _variation_sentences(proof)
+    yield _("Proof is by the named rigs: it doesn't search for others.")
+
+
+def _too_small(proof: Proof) -> Iterator[str]:
+    for task, slips in proof.too_small:
+        told = ", ".join(slip.replace("-", " ") for slip in slips)
+        yield _("%(task)s: %(slips)s", task=task, slips=told)
+
+
+def _variation_sentences(proof: Proof) -> Iterator[str]:
+    if not proof.scenario.vary:
+        yield _("Every student gets the same numbers.")
+        return
+    sample = _(", a sample") if proof.is_sample else ""
+    yield _(
+        "Students get numbers of their own: %(examined)s of %(all)s variations were examined"
+        "%(sample)s, %(offered)s may be offered.",
+        examined=proof.examined,
+        all=proof.variations,
+        sample=sample,
+        offered=proof.offered,
+    )
+    for reason, count in proof.refused[:MOST_REASONS]:
+        yield _("%(n)s are left out: %(reason)s.", n=count, reason=reason)
