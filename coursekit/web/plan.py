@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection
+from dataclasses import replace
 
 from flask_babel import gettext as _
 
@@ -46,9 +47,12 @@ def solved(scenario: Scenario, rig: Rig | None) -> Solution | None:
         return None
 
 
-def solved_plan(scenario: Scenario, solution: Solution) -> SitePlan:
-    """Return the plan with a solved rig and all its loads."""
-    shown = _shown(scenario)
+def solved_plan(scenario: Scenario, solution: Solution, *, whole_area: bool = False) -> SitePlan:
+    """Return the plan with a solved rig and all its loads.
+
+    `whole_area` draws it small enough for all of the area where nobody stands.
+    """
+    shown = replace(_shown(scenario), whole_area=whole_area)
     return site_plan(scenario.situation, solution.rig, solution, shown, plan_words())
 
 

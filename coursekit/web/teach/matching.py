@@ -1,0 +1,68 @@
+"""Which item of the store an item of a rig most likely was: by kind, by rating, by what is left."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from math import inf
+
+from flask_babel import gettext as _
+
+from coursekit.rigging.gear import Item
+from coursekit.services.kit import ItemRow
+from coursekit.services.pulls import RigItem
+from coursekit.web.kit_words import kind_word
+from coursekit.web.standing import standing
+from coursekit.web.words import item_name
+
+
+@dataclass(frozen=True)
+class Matched:
+    """One item of the rig with the items of the store that it may have been."""
+
+    gear_id: str
+    label: str
+    choices: tuple[tuple[int, str], ...]
+    usual: int | None
+
+
+def matched(items: Sequence[RigItem], gear: Mapping[str, Item]) -> tuple[Matched, ...]:
+    """Return every item of a rig with its likeliest match; no item of the store serves twice."""
+    found: list[Matched] = []
+    taken: set[int] = set()
+    for item in items:
+        usual = _likeliest(item, gear[item.gear_id], taken)
+        taken |= {usual} if usual else set()
+        found.append(
+            Matched(item.gear_id, _label(item), tuple(map(_choice, item.candidates)), usual)
+        )
+    return tuple(found)
+
+
+def _likeliest(item: RigItem, as_planned: Item, taken: set[int]) -> int | None:
+    free = [row for row in item.candidates if row.id not in taken]
+    best = min(
+        free, key=lambda row: (not row.due.may_go_out, _far_off(row, as_planned)), default=None
+    )
+    return best.id if best else None
+
+
+def _far_off(row: ItemRow, as_planned: Item) -> float:
+    """Return how far the ratings lie from what the rig was planned with, as a share."""
+    pairs = (
+        (as_planned.wll, row.type.rating("wll")),
+        (as_planned.mbs, row.type.rating("mbs")),
+    )
+    shares = [abs(ours - planned) / planned for planned, ours in pairs if planned and ours]
+    return min(shares, default=inf)
+
+
+def _choice(row: ItemRow) -> tuple[int, str]:
+    told = [row.mark, *(f"{rating.name.upper()} {rating.marked}" for rating in row.type.ratings)]
+    if not row.due.may_go_out:
+        told.append(standing(row).word)
+    return row.id, ", ".join(told)
+
+
+def _label(item: RigItem) -> str:
+    return _("%(item)s (%(kind)s)", item=item_name(item.gear_id), kind=kind_word(item.kind))

@@ -1,0 +1,210 @@
+"""View models of the pulls: which to log, the hold point, and what a pull did to the kit."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from flask import url_for
+from flask_babel import gettext as _
+from flask_babel import ngettext
+
+from coursekit.drawing.site_plan import SitePlan
+from coursekit.quantities.display import show_load, show_pair
+from coursekit.scenario.model import Scenario
+from coursekit.scenario.tasks import RigTask
+from coursekit.services.class_now import ClassNow
+from coursekit.services.kit import ItemRow
+from coursekit.services.pulls import PullLine, PullReport, PullRow
+from coursekit.wear.ledger import Ending, Kind, Size
+from coursekit.web.cautions import Caution, cautions_for
+from coursekit.web.filters import percent
+from coursekit.web.kit_words import ENDINGS, ENTRIES, ORIGINS, SIZES, kind_word
+from coursekit.web.plan import solved, solved_plan
+from coursekit.web.rig_text import rig_text
+from coursekit.web.standing import Tag, standing
+from coursekit.web.teach.pulled import Pulled, rig_name
+from coursekit.web.words import RIG_METHODS
+
+
+@dataclass(frozen=True)
+class PullChoice:
+    """One rig that may be pulled, with the ways to its hold point and its log."""
+
+    text: str
+    hold_point: str
+    log: str
+
+
+@dataclass(frozen=True)
+class ChoosePage:
+    """What may be pulled: the scenarios' rigs, the students' rigs, or one item."""
+
+    class_id: int
+    class_title: str
+    given: tuple[PullChoice, ...]
+    built: tuple[PullChoice, ...]
+
+
+@dataclass(frozen=True)
+class RigPage:
+    """A rig with its plan, before it is pulled or logged."""
+
+    class_id: int
+    class_title: str
+    title: str
+    method: str
+    text: tuple[str, ...]
+    plan: SitePlan | None
+    is_safe: bool
+    stops: tuple[str, ...]
+    cautions: tuple[Caution, ...]
+    log: str
+    hold_point: str
+
+
+@dataclass(frozen=True)
+class WornLine:
+    """What a pull did to one item."""
+
+    name: str
+    kind: str
+    url: str
+    load: str
+    size: str
+    before: str
+    after: str
+    tag: Tag
+    reason: str
+
+
+@dataclass(frozen=True)
+class ReportPage:
+    """What a pull did to the kit."""
+
+    title: str
+    class_id: int
+    class_title: str
+    what: str
+    lines: tuple[WornLine, ...]
+
+
+def choose_page(now: ClassNow) -> ChoosePage:
+    """Return what may be pulled in a class."""
+    return ChoosePage(now.head.id, now.head.title, tuple(_given(now)), tuple(_built(now)))
+
+
+def rig_page(now: ClassNow, pulled: Pulled, *, whole_area: bool = False) -> RigPage:
+    """Return the page of a rig, solved at the scenario's own numbers."""
+    solution = solved(pulled.scenario, pulled.rig)
+    return RigPage(
+        class_id=now.head.id,
+        class_title=now.head.title,
+        title=pulled.title,
+        method=str(RIG_METHODS[pulled.rig.method]),
+        text=rig_text(pulled.scenario, pulled.rig),
+        plan=solved_plan(pulled.scenario, solution, whole_area=whole_area) if solution else None,
+        is_safe=solution is not None and not solution.stops,
+        stops=tuple(str(finding.message) for finding in solution.stops) if solution else (),
+        cautions=cautions_for({pulled.rig.method}),
+        log=url_for("teach.log_rig", class_id=now.head.id, **pulled.args),
+        hold_point=url_for("teach.hold_point", class_id=now.head.id, **pulled.args),
+    )
+
+
+def report_page(
+    now: ClassNow, report: PullReport, row: PullRow, kit: Sequence[ItemRow]
+) -> ReportPage:
+    """Return what a pull did, item by item."""
+    by_id = {item.id: item for item in kit}
+    lines = tuple(_worn(line, by_id) for line in report.lines)
+    return ReportPage(
+        title=_report_title(row, lines),
+        class_id=now.head.id,
+        class_title=now.head.title,
+        what=_what(row),
+        lines=lines,
+    )
+
+
+def _given(now: ClassNow) -> Iterator[PullChoice]:
+    for one in now.scenarios:
+        for name in one.scenario.rigs:
+            args = {"scenario": one.class_scenario_id, "rig": name}
+            text = _("%(scenario)s: %(rig)s", scenario=one.scenario.title, rig=rig_name(name))
+            yield _choice(now, text, args)
+
+
+def _built(now: ClassNow) -> Iterator[PullChoice]:
+    asks = {
+        one.class_scenario_id: one.scenario for one in now.scenarios if _asks_for_rig(one.scenario)
+    }
+    for student in now.students:
+        for attempt in student.attempts:
+            scenario = asks.get(attempt.class_scenario_id)
+            if scenario is not None and attempt.status == "submitted":
+                text = _("%(name)s: %(scenario)s", name=student.name, scenario=scenario.title)
+                yield _choice(now, text, {"attempt": attempt.attempt_id})
+
+
+def _asks_for_rig(scenario: Scenario) -> bool:
+    return any(isinstance(task, RigTask) for task in scenario.tasks)
+
+
+def _choice(now: ClassNow, text: str, args: Mapping[str, Any]) -> PullChoice:
+    return PullChoice(
+        text,
+        url_for("teach.hold_point", class_id=now.head.id, **args),
+        url_for("teach.log_rig", class_id=now.head.id, **args),
+    )
+
+
+def _what(row: PullRow) -> str:
+    told = [str(RIG_METHODS[row.method])]
+    return ", ".join([*told, row.scenario] if row.scenario else told)
+
+
+def _report_title(row: PullRow, lines: Sequence[WornLine]) -> str:
+    ended = str(ENDINGS[Ending(row.ended)])
+    held = sum(line.tag.tone in ("stop", "soft") for line in lines)
+    if not held:
+        return _("Logged: %(ended)s. Every item may go out again", ended=ended)
+    return ngettext(
+        "Logged: %(ended)s. %(num)d item stays in the store",
+        "Logged: %(ended)s. %(num)d items stay in the store",
+        held,
+        ended=ended,
+    )
+
+
+def _worn(line: PullLine, kit: Mapping[int, ItemRow]) -> WornLine:
+    counts = line.use_limit is not None
+    return WornLine(
+        name=line.mark,
+        kind=kind_word(line.kind),
+        url=url_for("kit.item", item_id=line.item_id),
+        load=_load(line),
+        size=str(SIZES[Size(line.size)]),
+        before=f"{line.use - line.added:.4g}" if counts else "",
+        after=_("%(use)s of %(limit)s", use=f"{line.use:.4g}", limit=f"{line.use_limit:.4g}")
+        if counts
+        else "",
+        tag=standing(kit[line.item_id]),
+        reason=_reason(line),
+    )
+
+
+def _load(line: PullLine) -> str:
+    if line.load is None:
+        return str(ORIGINS[line.origin])
+    if line.limit is None or line.share is None:
+        return _("%(load)s, no limit known", load=show_load(line.load))
+    load, limit = show_pair(line.load, line.limit)
+    return _("%(load)s of %(limit)s, %(share)s", load=load, limit=limit, share=percent(line.share))
+
+
+def _reason(line: PullLine) -> str:
+    if line.consequence is None:
+        return ""
+    return _("%(what)s: %(why)s", what=ENTRIES[Kind(line.consequence)], why=line.reason)

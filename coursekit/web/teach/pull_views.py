@@ -1,0 +1,133 @@
+"""Pulls of a class: the hold point before, the log after, and what each did to the kit."""
+
+from __future__ import annotations
+
+from http import HTTPStatus
+
+from flask import flash, redirect, render_template, request, url_for
+from flask.typing import ResponseReturnValue
+from flask_babel import gettext as _
+from werkzeug.exceptions import NotFound
+
+from coursekit.problems import CoursekitError
+from coursekit.services import class_now, kit, pulls
+from coursekit.services.class_now import ClassNow
+from coursekit.services.errors import Conflict
+from coursekit.services.pulls import DeclaredPull, PullReport, RigPull
+from coursekit.wear.status import Status
+from coursekit.web import clock
+from coursekit.web.fields import fresh_key, options
+from coursekit.web.identity import actor, timezone, unit
+from coursekit.web.teach.hold_point import hold_point_form
+from coursekit.web.teach.matching import matched
+from coursekit.web.teach.pull_forms import DeclaredForm, PullForm, pull_form
+from coursekit.web.teach.pull_pages import choose_page, report_page, rig_page
+from coursekit.web.teach.pulled import Pulled, pulled_rig
+
+GONE = (Status.RETIRED, Status.LOST)
+
+
+def choose_pull(class_id: int) -> ResponseReturnValue:
+    """Ask what is or was pulled."""
+    return render_template("teach/choose_pull.html", page=choose_page(_now(class_id)))
+
+
+def hold_point(class_id: int) -> ResponseReturnValue:
+    """Hold the pull until everything on the list is true."""
+    now = _now(class_id)
+    pulled = pulled_rig(now, request.args)
+    page = rig_page(now, pulled, whole_area=True)
+    form = hold_point_form(pulled.rig.method)
+    if form.validate_on_submit():
+        flash(_("The hold point is passed. Pull, then log here how it ended."))
+        return redirect(page.log, HTTPStatus.SEE_OTHER)
+    return render_template("teach/hold_point.html", page=page, form=form), form.status
+
+
+def log_rig(class_id: int) -> ResponseReturnValue:
+    """Log the pull of a rig: what was used of the store, and how it ended."""
+    now = _now(class_id)
+    pulled = pulled_rig(now, request.args)
+    form = _pull_form(pulled)
+    if form.validate_on_submit():
+        try:
+            report = pulls.record_rig_pull(unit(), actor(), _rig_pull(pulled, form), clock.now())
+        except CoursekitError as error:
+            _show(form, error)
+        else:
+            return _to_report(class_id, report)
+    page = rig_page(now, pulled)
+    return render_template("teach/log_rig.html", page=page, form=form), form.status
+
+
+def log_item(class_id: int) -> ResponseReturnValue:
+    """Log the pull of one item with a declared load."""
+    now, form = _now(class_id), DeclaredForm()
+    rows = kit.list_items(unit(), actor(), clock.today(timezone()))
+    form.item_id.choices = options((row.id, row.mark) for row in rows if row.status not in GONE)
+    if form.validate_on_submit():
+        try:
+            pull = _declared_pull(class_id, form)
+            report = pulls.record_declared_pull(unit(), actor(), pull, clock.now())
+        except CoursekitError as error:
+            _show(form, error)
+        else:
+            return _to_report(class_id, report)
+    page = choose_page(now)
+    return render_template("teach/log_item.html", page=page, form=form), form.status
+
+
+def pull(class_id: int, pull_id: int) -> ResponseReturnValue:
+    """Show what a pull did to the kit."""
+    now = _now(class_id)
+    row = next((row for row in now.pulls if row.pull_id == pull_id), None)
+    if row is None:
+        raise NotFound
+    report = pulls.pull_report(unit(), actor(), pull_id)
+    rows = kit.list_items(unit(), actor(), clock.today(timezone()))
+    return render_template("teach/pull.html", page=report_page(now, report, row, rows))
+
+
+def _now(class_id: int) -> ClassNow:
+    return class_now.class_now(unit(), actor(), class_id)
+
+
+def _pull_form(pulled: Pulled) -> PullForm:
+    items = pulls.rig_items(unit(), actor(), pulled.version_id, pulled.document, clock.now())
+    return pull_form(matched(items, pulled.scenario.situation.gear))
+
+
+def _rig_pull(pulled: Pulled, form: PullForm) -> RigPull:
+    return RigPull(
+        class_id=pulled.class_id,
+        version_id=pulled.version_id,
+        rig=pulled.document,
+        items=form.items,
+        ended=form.ended.data,
+        key=form.key.data or "",
+    )
+
+
+def _declared_pull(class_id: int, form: DeclaredForm) -> DeclaredPull:
+    return DeclaredPull(
+        class_id=class_id,
+        item_id=form.item_id.data,
+        method=form.method.data,
+        size=form.size.data,
+        ended=form.ended.data,
+        key=form.key.data or "",
+    )
+
+
+def _show(form: PullForm | DeclaredForm, error: CoursekitError) -> None:
+    form.show(error)
+    if isinstance(error, Conflict):
+        # The old key belongs to another pull, which is recorded: this one is a pull of its own.
+        form.key.data = fresh_key()
+
+
+def _to_report(class_id: int, report: PullReport) -> ResponseReturnValue:
+    if report.was_there:
+        flash(_("This pull had been sent before: it counts once."))
+    url = url_for("teach.pull", class_id=class_id, pull_id=report.pull_id)
+    return redirect(url, HTTPStatus.SEE_OTHER)

@@ -1,0 +1,42 @@
+"""The pages of the teach area and who may open them."""
+
+from __future__ import annotations
+
+from flask import Blueprint
+from flask_babel import lazy_gettext as _l
+
+from coursekit.web.routes import FORM, INSTRUCTOR, POST, Route, area
+from coursekit.web.teach import pull_views, views
+
+_CLASS = "/classes/<int:class_id>"
+ROUTES = (
+    Route("/classes", "classes", views.classes, INSTRUCTOR, nav=_l("Classes")),
+    Route("/classes/new", "new_class", views.new_class, INSTRUCTOR, FORM, keeps_typed=True),
+    Route(_CLASS, "class_now", views.class_now_, INSTRUCTOR),
+    Route(f"{_CLASS}/live", "live", views.live, INSTRUCTOR),
+    Route(f"{_CLASS}/scenarios", "choose", views.choose, INSTRUCTOR, POST, keeps_typed=True),
+    Route(f"{_CLASS}/join", "join_screen", views.join_screen, INSTRUCTOR),
+    Route(f"{_CLASS}/join.svg", "join_qr", views.join_qr, INSTRUCTOR),
+    Route(f"{_CLASS}/close", "close", views.close, INSTRUCTOR, FORM, keeps_typed=True),
+    Route("/papers/<int:attempt_id>", "paper", views.paper, INSTRUCTOR),
+    Route("/papers/<int:attempt_id>/force-time.svg", "force_time", views.force_time, INSTRUCTOR),
+    Route(f"{_CLASS}/pulls/new", "choose_pull", pull_views.choose_pull, INSTRUCTOR),
+    Route(
+        f"{_CLASS}/pulls/hold-point",
+        "hold_point",
+        pull_views.hold_point,
+        INSTRUCTOR,
+        FORM,
+        keeps_typed=True,
+    ),
+    Route(f"{_CLASS}/pulls/rig", "log_rig", pull_views.log_rig, INSTRUCTOR, FORM, keeps_typed=True),
+    Route(
+        f"{_CLASS}/pulls/item", "log_item", pull_views.log_item, INSTRUCTOR, FORM, keeps_typed=True
+    ),
+    Route(f"{_CLASS}/pulls/<int:pull_id>", "pull", pull_views.pull, INSTRUCTOR),
+)
+
+
+def blueprint() -> Blueprint:
+    """Return the area."""
+    return area("teach", ROUTES)
