@@ -14,11 +14,29 @@ from werkzeug.middleware.proxy_fix import ProxyFix
 
 from coursekit.files.resources import resource_dir
 from coursekit.store.unit import open_unit
-from coursekit.web import account, answer, errors, filters, identity, locale, navigation, security
+from coursekit.web import (
+    account,
+    answer,
+    errors,
+    filters,
+    identity,
+    kit,
+    locale,
+    navigation,
+    prepare,
+    security,
+    teach,
+)
 from coursekit.web.instance import instance_folder, secret_key
 from coursekit.web.routes import require_rules
 
-AREAS = (answer.blueprint, account.blueprint)
+AREAS = (
+    answer.blueprint,
+    teach.blueprint,
+    prepare.blueprint,
+    kit.blueprint,
+    account.blueprint,
+)
 
 
 def create_app(config: Mapping[str, Any] | None = None) -> Flask:
