@@ -45,7 +45,7 @@ def check(ctx: click.Context, paths: tuple[Path, ...], *, as_json: bool) -> None
     every variation of its numbers or a stated sample of them.
     """
     code, results = HOLDS, []
-    for path in _files(paths or (resource_dir("scenarios"),)):
+    for path in scenario_files(paths):
         found = _checked(path)
         say_problems(found.problems)
         if not as_json:
@@ -57,8 +57,9 @@ def check(ctx: click.Context, paths: tuple[Path, ...], *, as_json: bool) -> None
     ctx.exit(code)
 
 
-def _files(paths: tuple[Path, ...]) -> Iterator[Path]:
-    for path in paths:
+def scenario_files(paths: tuple[Path, ...]) -> Iterator[Path]:
+    """Yield the files of paths, or without any those that come with the program."""
+    for path in paths or (resource_dir("scenarios"),):
         yield from _in_folder(path) if path.is_dir() else [path]
 
 

@@ -3,9 +3,15 @@
 from __future__ import annotations
 
 import socket
+from datetime import UTC, datetime
+from typing import TYPE_CHECKING
 
 import click
 from waitress.server import create_server
+
+if TYPE_CHECKING:
+    from coursekit.services.demo import Demo
+    from coursekit.store.unit import Unit
 
 THREADS = 16
 # Reserved for documentation (RFC 5737): nobody answers there, and nothing is sent.
@@ -14,6 +20,11 @@ _EVERYWHERE = frozenset({"0.0.0.0", "::"})  # noqa: S104 - compared with, never 
 
 
 @click.command()
+@click.option(
+    "--demo",
+    is_flag=True,
+    help="Start with an invented demo school; what was entered in it since is kept.",
+)
 @click.option("--host", default="127.0.0.1", show_default=True, help="Address to listen on.")
 @click.option(
     "--port",
@@ -22,19 +33,41 @@ _EVERYWHERE = frozenset({"0.0.0.0", "::"})  # noqa: S104 - compared with, never 
     type=click.IntRange(1, 65535),
     help="Port to listen on.",
 )
-def serve(*, host: str, port: int) -> None:
+def serve(*, demo: bool, host: str, port: int) -> None:
     """Run the app until it is stopped with Ctrl-C.
 
+    Prints its address, and with --demo the demo instructor's sign-in and the join
+    code of an open class. Without it, the first visit sets up the school.
     It listens on this machine alone unless --host says otherwise; 0.0.0.0 lets the
     phones of a class on the same network reach it.
     """
     with _listening(host, port) as listener:
         # The web and its database take a second to load: other commands need not wait for them.
         from coursekit.web.app import create_app
+        from coursekit.web.identity import UNIT
 
-        server = create_server(create_app(), sockets=[listener], threads=THREADS, ident=None)
-        click.echo(welcome(host, port))
+        app = create_app()
+        ways_in = _demo(app.extensions[UNIT]) if demo else []
+        server = create_server(app, sockets=[listener], threads=THREADS, ident=None)
+        click.echo("\n".join([*welcome(host, port), *ways_in]))
         server.run()
+
+
+def _demo(unit: Unit) -> list[str]:
+    from coursekit.services.demo import load_demo
+
+    click.echo("The demo school is made ready: the first time takes a moment.", err=True)
+    now = datetime.now(UTC)  # noqa: TID251 - the one reading of the clock at the shell
+    return demo_lines(load_demo(unit, now))
+
+
+def demo_lines(demo: Demo) -> list[str]:
+    """Return what is printed of the ways into the demo school."""
+    return [
+        f"Sign-in:    {demo.sign_in_name}",
+        f"Password:   {demo.password or 'the one that was set since'}",
+        f"Join code:  {demo.join_code or 'none, for no class is open'}",
+    ]
 
 
 def _listening(host: str, port: int) -> socket.socket:
@@ -46,18 +79,16 @@ def _listening(host: str, port: int) -> socket.socket:
         raise click.BadParameter(message, param_hint="--host, --port") from None
 
 
-def welcome(host: str, port: int) -> str:
-    """Return what is printed at the start: where the app is, for this machine and for phones."""
-    if host not in _EVERYWHERE:
-        lines = [f"Address:    http://{_in_url(host)}:{port}"]
-        if host.startswith("127.") or host == "localhost":
-            lines.append("Only this machine reaches it. For phones, add --host 0.0.0.0")
-        return "\n".join(lines)
-    lines = [f"Address:    http://127.0.0.1:{port}"]
-    outside = address_on_the_network()
-    if outside:
-        lines.append(f"For phones: http://{outside}:{port}")
-    return "\n".join(lines)
+def welcome(host: str, port: int) -> list[str]:
+    """Return what is printed of where the app is, for this machine and for phones."""
+    if host in _EVERYWHERE:
+        outside = address_on_the_network()
+        phones = [f"For phones: http://{outside}:{port}"] if outside else []
+        return [f"Address:    http://127.0.0.1:{port}", *phones]
+    address = f"Address:    http://{_in_url(host)}:{port}"
+    if host.startswith("127.") or host == "localhost":
+        return [address, "Only this machine reaches it. For phones, add --host 0.0.0.0"]
+    return [address]
 
 
 def _in_url(host: str) -> str:
