@@ -79,6 +79,25 @@ def _as_it_stands(text: str) -> str:
     return text
 
 
+# Words a value: (value, SI unit, "up" | "down" | "nearest") -> text with its unit.
+Show = Callable[[float, str, str], str]
+
+
+@dataclass(frozen=True)
+class Amount:
+    """A number of a message in SI, and the side that it rounds to: a load up, a capacity down.
+
+    It is worded in the units of whoever reads it; by itself it stands in SI.
+    """
+
+    value: float
+    unit: str
+    rounds: str
+
+    def __str__(self) -> str:
+        return f"{self.value:.6g} {self.unit}"
+
+
 @dataclass(frozen=True)
 class Message:
     """A sentence for a person: a text that can be translated, and its numbers.
@@ -93,6 +112,21 @@ class Message:
     def text(self, translate: Callable[[str], str] = _as_it_stands) -> str:
         """Return the sentence, its text put through a translator first."""
         return translate(self.template).format(**self.values)
+
+    def shown(self, show: Show) -> Message:
+        """Return the same message with its amounts worded.
+
+        >>> said = Message("The way is {way}.", {"way": Amount(10.0, "m", "up")})
+        >>> str(said), str(said.shown(lambda value, unit, rounds: f"{value / 0.3048:.1f} ft"))
+        ('The way is 10 m.', 'The way is 32.8 ft.')
+        """
+        values = {
+            name: show(value.value, value.unit, value.rounds)
+            if isinstance(value, Amount)
+            else value
+            for name, value in self.values.items()
+        }
+        return replace(self, values=values)
 
     def __str__(self) -> str:
         return self.text()

@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from coursekit.assessment.replies import QuantityReply, Reading
-from coursekit.problems import Message
+from coursekit.problems import Message, Show
 from coursekit.rigging.steps import SlipValue, Step, Values
-
-# Shows a value: (value, SI unit, "up" | "down" | "nearest") -> text with its unit.
-Show = Callable[[float, str, str], str]
 
 
 @dataclass(frozen=True)

@@ -8,13 +8,13 @@ from typing import Any
 
 from coursekit.assessment import feedback
 from coursekit.assessment.diagnosis import slips_that_fit, units_that_fit
-from coursekit.assessment.feedback import Show, Voice
+from coursekit.assessment.feedback import Voice
 from coursekit.assessment.marks import Paper, TaskMark, half_marks
 from coursekit.assessment.named import mark_choice, mark_item, mark_items, mark_order
 from coursekit.assessment.replies import QuantityReply, Reply, RigReply
 from coursekit.assessment.rigs import mark_rig
 from coursekit.mechanics.ranges import OutOfRange
-from coursekit.problems import Message, Problems
+from coursekit.problems import Message, Problems, Show
 from coursekit.rigging.solver import Solution, solve
 from coursekit.rigging.steps import Chain, Values
 from coursekit.scenario.model import Scenario
@@ -40,7 +40,7 @@ Replies = Mapping[str, Reply | None]
 def mark_paper(scenario: Scenario, replies: Replies, show: Show) -> Paper:
     """Return the marks of a set of replies, task by task in the scenario's order.
 
-    `show` words a value with its unit (see `feedback.Show`).
+    `show` words a value with its unit (see `problems.Show`).
     """
     desk = _Desk(scenario, replies, show, _own_solution(scenario, replies))
     return Paper(scenario, tuple(_mark(desk, task) for task in scenario.tasks))
@@ -79,7 +79,7 @@ def _mark(desk: _Desk, task: AnyTask) -> TaskMark:
     if isinstance(task, QuantityTask):
         return _mark_quantity(desk, task, reply if isinstance(reply, QuantityReply) else None)
     if isinstance(task, RigTask):
-        return mark_rig(desk.scenario, task, reply)
+        return mark_rig(desk.scenario, task, reply, desk.show)
     if isinstance(task, ItemTask):
         mark = mark_item(task, reply, desk.solution(task.rig))
         return _without_own(desk, task, mark)

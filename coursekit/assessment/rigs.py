@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from coursekit.assessment.feedback import NOT_ANSWERED
 from coursekit.assessment.marks import TaskMark, half_marks
 from coursekit.assessment.replies import Reply, RigReply
 from coursekit.mechanics.ranges import OutOfRange
-from coursekit.problems import Message, Problems
+from coursekit.problems import Message, Problems, Show
 from coursekit.rigging.rig import Rig
 from coursekit.rigging.rules.loads import LOW_MARGIN
 from coursekit.rigging.solver import Solution, solve
@@ -23,8 +24,8 @@ _MISSED = {
 }
 
 
-def mark_rig(scenario: Scenario, task: RigTask, reply: Reply | None) -> TaskMark:
-    """Return the mark of a rig task."""
+def mark_rig(scenario: Scenario, task: RigTask, reply: Reply | None, show: Show) -> TaskMark:
+    """Return the mark of a rig task; `show` words the amounts of what was found."""
     if not isinstance(reply, RigReply):
         return TaskMark(task.id, 0.0, task.marks, "missing", (NOT_ANSWERED,))
     if reply.rig is None:
@@ -35,7 +36,7 @@ def mark_rig(scenario: Scenario, task: RigTask, reply: Reply | None) -> TaskMark
         return _unsolved(task, error.items)
     except OutOfRange as error:
         return _unsolved(task, (error,))
-    return _solved(scenario, task, solution)
+    return _solved(scenario, task, solution, show)
 
 
 def _unsolved(task: RigTask, problems: tuple[object, ...]) -> TaskMark:
@@ -44,12 +45,13 @@ def _unsolved(task: RigTask, problems: tuple[object, ...]) -> TaskMark:
     return TaskMark(task.id, 0.0, task.marks, "wrong", (said, *words))
 
 
-def _solved(scenario: Scenario, task: RigTask, solution: Solution) -> TaskMark:
+def _solved(scenario: Scenario, task: RigTask, solution: Solution, show: Show) -> TaskMark:
     scheme = task.scheme or {"safe": task.marks}
     earned = earned_parts(scenario, solution)
     marks = half_marks(sum(scheme.get(part, 0.0) for part in earned))
-    stops = tuple(finding.message for finding in solution.stops)
-    grave = tuple(f.message for f in solution.findings if f.severity == "major")
+    findings = tuple(replace(f, message=f.message.shown(show)) for f in solution.findings)
+    stops = tuple(finding.message.shown(show) for finding in solution.stops)
+    grave = tuple(f.message for f in findings if f.severity == "major")
     missed = [part for part in scheme if part not in earned and part in _MISSED]
     words = [*stops, *(Message(_MISSED[part]) for part in missed), *grave]
     return TaskMark(
@@ -59,7 +61,7 @@ def _solved(scenario: Scenario, task: RigTask, solution: Solution) -> TaskMark:
         _verdict(marks, task.marks),
         _once(words) or (Message("The rig holds and does the job."),),
         solution=solution,
-        findings=solution.findings,
+        findings=findings,
         stops=stops,
     )
 

@@ -38,7 +38,7 @@ def solution_report(scenario: Scenario, solution: Solution, numbers: str) -> str
     show = _Numbers(scenario)
     parts = [
         [f"{scenario.id}: {scenario.title}", numbers],
-        _findings(solution),
+        _findings(solution, show),
         ["Loads (rounded up) against limits (rounded down)", *_loads(solution, show)],
         ["Worked steps", *_steps(solution, show)],
         _wrapped(CAUTION, ""),
@@ -92,18 +92,19 @@ def _use(use: float | None) -> str:
     return "" if use is None or not math.isfinite(use) else f"{math.ceil(use * 100.0 - 1e-9)} %"
 
 
-def _findings(solution: Solution) -> list[str]:
+def _findings(solution: Solution, show: _Numbers) -> list[str]:
     verdict = (
         "SAFE as far as these rules go: no finding is critical."
         if solution.is_safe
         else "NOT SAFE: see what is critical."
     )
-    return [verdict, *(line for finding in solution.findings for line in _finding(finding))]
+    return [verdict, *(line for finding in solution.findings for line in _finding(finding, show))]
 
 
-def _finding(finding: Finding) -> Iterator[str]:
+def _finding(finding: Finding, show: _Numbers) -> Iterator[str]:
     places = " ".join(dict.fromkeys(word for word in (finding.at, finding.item) if word))
-    yield from _wrapped(f"{finding.severity:<9}{finding.rule} ({places}): {finding.message}", "  ")
+    said = finding.message.shown(show.value)
+    yield from _wrapped(f"{finding.severity:<9}{finding.rule} ({places}): {said}", "  ")
 
 
 def _loads(solution: Solution, show: _Numbers) -> Iterator[str]:

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import replace
 
+from coursekit.problems import Amount
 from coursekit.rigging.chains.build import Layout
 from coursekit.rigging.chains.hold import hold_prefix, holding_share
 from coursekit.rigging.chains.joints import LoadedLine
@@ -94,10 +95,10 @@ def _lengths(loaded: LoadedLine, values: Values, prefix: str) -> Iterator[Findin
     if needed > available * (1.0 + _DUST):
         yield finding(
             "line-too-short",
-            "The way is {needed:.1f} m, and only {available:.1f} m of line can be used.",
+            "The way is {needed}, and only {available} of line can be used.",
             at=end,
-            needed=math.ceil(needed * 10.0) / 10.0,
-            available=math.floor(available * 10.0) / 10.0,
+            needed=Amount(needed, "m", "up"),
+            available=Amount(available, "m", "down"),
         )
     paid_out = values.get(f"{prefix}winch.paid_out")
     if paid_out is not None and paid_out < -_DUST:
@@ -114,10 +115,10 @@ def _winch(loaded: LoadedLine, values: Values, prefix: str) -> Iterator[Finding]
     if available is not None and load is not None and load > available:
         yield finding(
             "winch-overloaded",
-            "The winch has {available:.1f} kN on its working layer, and {load:.1f} kN are needed.",
+            "The winch has {available} on its working layer, and {load} is needed.",
             at=loaded.plan.line.start,
-            available=math.floor(available / 100.0) / 10.0,
-            load=math.ceil(load / 100.0) / 10.0,
+            available=Amount(available, "N", "down"),
+            load=Amount(load, "N", "up"),
         )
 
 
