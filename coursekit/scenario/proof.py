@@ -105,6 +105,7 @@ def _own_problems(reference: Reference) -> Iterator[Problem]:
             "Write expect: go, or change what makes it a no-go",
         )
     yield from _tasks_without_answer(reference)
+    yield from _unknown_slips(reference)
 
 
 def _no_good_rig(reference: Reference) -> Problem:
@@ -140,6 +141,24 @@ def _tasks_without_answer(reference: Reference) -> Iterator[Problem]:
                 f"{task.of} has no value with the rig {rig}",
                 "Ask for a quantity that this rig has, or name such a rig",
             )
+
+
+def _unknown_slips(reference: Reference) -> Iterator[Problem]:
+    for number, task in enumerate(reference.scenario.tasks):
+        rig = rig_of_task(task)
+        if not isinstance(task, QuantityTask) or rig is None or rig not in reference.solutions:
+            continue
+        solution = reference.solutions[rig]
+        if task.of not in solution.chain:
+            continue
+        known = {slip.slip.key for slip in solution.chain.slips_at(task.of, solution.values)}
+        for name in task.catches:
+            if name not in known:
+                yield Problem(
+                    Where(f"tasks.{number}.catches"),
+                    f"No slip on the way to {task.of} is called {name}",
+                    f"Take one of: {', '.join(sorted(known))}",
+                )
 
 
 def _examine(

@@ -158,6 +158,7 @@ def test_a_large_grid_is_examined_by_a_stated_sample() -> None:
         ({"expect": "no-go"}, "rigs.given"),
         ({"tasks": (replace(TOTAL, of="place.oak.load"),)}, "tasks.0.of"),
         ({"rigs": {"given": replace(redirect(), lines=())}}, "lines"),
+        ({"tasks": (replace(TOTAL, catches=("cosine-for-sinus",)),)}, "tasks.0.catches"),
     ],
 )
 def test_a_scenario_that_does_not_hold_is_unproven(change: dict[str, object], field: str) -> None:
