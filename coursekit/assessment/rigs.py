@@ -17,8 +17,9 @@ from coursekit.scenario.model import Scenario
 from coursekit.scenario.offer import is_good
 from coursekit.scenario.tasks import RIG_MARKS, RigTask
 
-_MISSED = {
-    "reaches": "As built it would not bring the vehicle out.",
+_LEAVES_STUCK = {"reaches": "As built it would not bring the vehicle out."}
+# Said of a good rig only: what is unsafe, or leaves the vehicle stuck, has other worries.
+_COULD_BE_BETTER = {
     "margin": "It holds with little to spare: something uses more than 80 % of its limit.",
     "economy": "The same can be done with fewer pieces.",
 }
@@ -52,8 +53,9 @@ def _solved(scenario: Scenario, task: RigTask, solution: Solution, show: Show) -
     findings = tuple(replace(f, message=f.message.shown(show)) for f in solution.findings)
     stops = tuple(finding.message.shown(show) for finding in solution.stops)
     grave = tuple(f.message for f in findings if f.severity == "major")
-    missed = [part for part in scheme if part not in earned and part in _MISSED]
-    words = [*stops, *(Message(_MISSED[part]) for part in missed), *grave]
+    missed = _COULD_BE_BETTER if is_good(solution) else _LEAVES_STUCK
+    lost = [Message(missed[part]) for part in scheme if part in missed and part not in earned]
+    words = [*stops, *lost, *grave]
     return TaskMark(
         task.id,
         marks,
