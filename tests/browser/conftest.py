@@ -23,8 +23,9 @@ QUIET = [
     "--disable-component-update",
     "--disable-sync",
 ]
-PHONE = {"viewport": {"width": 360, "height": 740}, "has_touch": True, "is_mobile": True}
-LAPTOP = {"viewport": {"width": 1280, "height": 800}}
+Device = dict[str, Any]
+PHONE: Device = {"viewport": {"width": 360, "height": 740}, "has_touch": True, "is_mobile": True}
+LAPTOP: Device = {"viewport": {"width": 1280, "height": 800}}
 
 Meet = Callable[..., Visitor]
 
@@ -57,10 +58,11 @@ def meet(chromium: Browser, school: School, shots: Path) -> Iterator[Meet]:
     """Make a visitor with a device of their own; at the end nothing may be left to complain of."""
     met: list[Visitor] = []
 
-    def make(name: str, device: dict[str, Any], *, scripts: bool = True) -> Visitor:
+    def make(name: str, device: Device, *, scripts: bool = True, address: str = "") -> Visitor:
         context = chromium.new_context(**device, java_script_enabled=scripts, locale="en-GB")
         context.set_default_timeout(10_000)
-        met.append(Visitor(context.new_page(), school.address, shots, name, scripts=scripts))
+        where = address or school.address
+        met.append(Visitor(context.new_page(), where, shots, name, scripts=scripts))
         return met[-1]
 
     yield make

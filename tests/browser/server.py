@@ -27,9 +27,24 @@ class School:
     instance: Path
     pid: int
 
+    @property
+    def sign_in_name(self) -> str:
+        """The name of the demo instructor."""
+        return self.printed_after("Sign-in name")
+
+    @property
+    def password(self) -> str:
+        """The password of the demo instructor."""
+        return self.printed_after("Password")
+
+    @property
+    def join_code(self) -> str:
+        """The code of the class that is open to join."""
+        return self.printed_after("Join code")
+
     def printed_after(self, label: str) -> str:
-        """Return the word that stands after a label in what `serve` printed."""
-        found = re.search(rf"^.*{label}:?\s+(\S+)", self.printed, re.MULTILINE | re.IGNORECASE)
+        """Return the text that stands after a label in what `serve` printed."""
+        found = re.search(rf"^{label}:\s+(.*\S)", self.printed, re.MULTILINE)
         assert found, f"serve printed no {label}:\n{self.printed}"
         return found.group(1)
 

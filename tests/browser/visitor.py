@@ -12,6 +12,8 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import ConsoleMessage, Page, Request, Response
 
 # WCAG 2.2 AA, with the good habits that axe names beside it.
+# Its preloading of style sheets breaks on imports and speaks on the console.
+AXE = {"resultTypes": ["violations"], "preload": False}
 PAGE_WEIGHT = 100_000
 SMALLEST_TARGET = 44
 NARROWEST = 320
@@ -33,6 +35,12 @@ SMALL_TARGETS = """(smallest) => {
     .filter(([node, box]) => shown(node, box) && tooSmall(box))
     .map(([node, box]) => `${node.outerHTML.slice(0, 90)} ${size(box)}`);
 }"""
+# What a first visit loads, pictures apart: the page, its styles and its scripts.
+WEIGHT = """() => performance.getEntries()
+  .filter((entry) => entry.entryType === 'navigation' || entry.entryType === 'resource')
+  .filter((entry) => !/\\.(svg|png)$/.test(new URL(entry.name).pathname))
+  .filter((entry) => !['fetch', 'xmlhttprequest', 'img'].includes(entry.initiatorType))
+  .reduce((sum, entry) => sum + entry.decodedBodySize, 0)"""
 OVERFLOW = "() => document.documentElement.scrollWidth - document.documentElement.clientWidth"
 
 
@@ -46,7 +54,6 @@ class Visitor:
     name: str
     scripts: bool = True
     complaints: list[str] = field(default_factory=list)
-    weights: dict[str, int] = field(default_factory=dict)
     seen: int = 0
 
     def __post_init__(self) -> None:
@@ -68,6 +75,7 @@ class Visitor:
         self._note(what, "is not accessible", self._axe)
         self._note(what, "has targets that a glove misses", self._small_targets)
         self._note(what, "scrolls sideways", self._overflow)
+        self._note(what, "is heavy", self._overweight)
 
     def _note(self, what: str, problem: str, found: Callable[[], list[str]]) -> None:
         self.complaints += [f"{what} {problem}: {each}" for each in found()]
@@ -75,7 +83,7 @@ class Visitor:
     def _axe(self) -> list[str]:
         if not self.scripts:
             return []
-        violations = Axe().run(self.page).response["violations"]
+        violations = Axe().run(self.page, options=AXE).response["violations"]
         return [
             f"{each['id']}: {each['help']} ({each['nodes'][0]['html'][:120]})"
             for each in violations
@@ -96,6 +104,10 @@ class Visitor:
                 over.append(f"{excess} px at {width} px")
         self.page.set_viewport_size(size)
         return over
+
+    def _overweight(self) -> list[str]:
+        weight = self.page.evaluate(WEIGHT)
+        return [f"{weight} bytes"] if weight > PAGE_WEIGHT else []
 
     def _heard(self, message: ConsoleMessage) -> None:
         if message.type in {"error", "warning"} and not NO_SIGNAL.search(message.text):
