@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sqlalchemy import select
+from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from coursekit.services.actor import Actor, Role
@@ -40,12 +40,11 @@ def verify(unit: Unit, actor: Actor) -> Verification:
     """Go over the school's whole ledger; the work grows with it, so no page does this."""
     actor.require(Role.STOREKEEPER)
     with unit.read() as session:
-        rows = list(all_rows(session, actor.school_id))
         items = _items(session, actor)
         ledgers = entries_of_items(session, actor.school_id, [item.id for item, _, _ in items])
         return Verification(
-            entries=len(rows),
-            first_broken=first_broken(rows),
+            entries=_entries(session, actor),
+            first_broken=first_broken(all_rows(session, actor.school_id)),
             wrong_counts=tuple(
                 item.mark
                 for item, kit_type, kept in items
@@ -65,6 +64,12 @@ def rebuild(unit: Unit, actor: Actor) -> None:
         items = [item for item, *_ in _items(session, actor)]
         ledgers = entries_of_items(session, actor.school_id, [item.id for item in items])
         refresh(session, items, ledgers)
+
+
+def _entries(session: Session, actor: Actor) -> int:
+    of_school = tables.LedgerEntry.school_id == actor.school_id
+    query = select(func.count()).select_from(tables.LedgerEntry).where(of_school)
+    return session.scalar(query) or 0
 
 
 def _fold(ledger: list[Entry], kit_type: tables.KitType) -> Counts:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from calendar import monthrange
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from enum import StrEnum
 from math import floor
 
@@ -158,8 +158,8 @@ def due(item: Facts, counts: Counts, policy: Policy, today: date) -> Due:
     )
 
 
-def rest_left(counts: Counts, policy: Policy, pull: timedelta) -> timedelta:
-    """Return how much of the rest between two pulls is still to pass.
+def rest_until(counts: Counts, policy: Policy) -> datetime | None:
+    """Return the moment until which an item rests after its last pull.
 
     Parameters
     ----------
@@ -167,33 +167,33 @@ def rest_left(counts: Counts, policy: Policy, pull: timedelta) -> timedelta:
         What the item's ledger adds up to.
     policy : Policy
         The rule of its type.
-    pull : timedelta
-        Time since its last pull.
 
     Returns
     -------
-    timedelta
-        Never negative.
+    datetime or None
+        None for an item that was never pulled, or that needs no rest.
 
     Raises
     ------
     OverflowError
-        If the rest is beyond what a timedelta holds.
+        If the rest ends beyond what a date holds.
 
     Notes
     -----
-    Limits: a stretched nylon line recovers slowly. Safe side: long.
+    Limits: a stretched nylon line recovers slowly. Safe side: late.
     Source: common practice, no source.
 
     Examples
     --------
+    >>> from datetime import UTC
     >>> from coursekit.wear.policy import default_policy
-    >>> rest_left(Counts(heavy=1), default_policy("kinetic-rope"), timedelta(minutes=4))
-    datetime.timedelta(seconds=360)
+    >>> pulled = Counts(heavy=1, last_pull=datetime(2026, 6, 13, 10, 30, tzinfo=UTC))
+    >>> str(rest_until(pulled, default_policy("kinetic-rope")))
+    '2026-06-13 10:40:00+00:00'
     """
-    if not counts.pulls:
-        return timedelta(0)
-    return max(timedelta(0), timedelta(minutes=policy.rest_minutes) - pull)
+    if counts.last_pull is None or not policy.rest_minutes:
+        return None
+    return counts.last_pull + timedelta(minutes=policy.rest_minutes)
 
 
 def months_later(day: date, months: int) -> date:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 
 from sqlalchemy import Select, select
 from sqlalchemy.orm import Session
@@ -13,7 +13,7 @@ from coursekit.store.policies import policy_of
 from coursekit.store.tables import KitCount, KitItem, KitType
 from coursekit.wear.counting import Counts
 from coursekit.wear.policy import Policy
-from coursekit.wear.schedule import Due, Facts, due
+from coursekit.wear.schedule import Due, Facts, due, rest_until
 from coursekit.wear.status import Status
 
 
@@ -67,6 +67,11 @@ class ItemRow:
     def kind(self) -> str:
         """The kind of its type."""
         return self.type.kind
+
+    @property
+    def rest_until(self) -> datetime | None:
+        """The moment until which it rests after its last pull, None where it needs no rest."""
+        return rest_until(self.counts, self.type.policy)
 
     @property
     def use(self) -> float:

@@ -9,6 +9,7 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from coursekit.store.policies import policy_of
+from coursekit.store.queries.kit import counts_of
 from coursekit.store.queries.ledger import entry_of
 from coursekit.store.tables import (
     KitCount,
@@ -21,6 +22,7 @@ from coursekit.store.tables import (
 )
 from coursekit.wear.ledger import Kind, Origin
 from coursekit.wear.policy import size_of
+from coursekit.wear.schedule import rest_until
 
 
 @dataclass(frozen=True)
@@ -51,6 +53,7 @@ class PullLine:
     added: float
     use: float
     use_limit: float | None
+    rest_until: datetime | None
     consequence: str | None
     reason: str
 
@@ -99,7 +102,7 @@ def _line(
     came: LedgerEntry | None,
 ) -> PullLine:
     pull = entry_of(row).pull
-    counting = policy_of(kit_type.policy).counting
+    policy = policy_of(kit_type.policy)
     if pull is None:
         raise ValueError(f"entry {row.id} is no pull")
     return PullLine(
@@ -109,11 +112,12 @@ def _line(
         load=pull.load,
         limit=pull.limit,
         share=pull.share,
-        size=size_of(pull, counting.heavy_from).value,
+        size=size_of(pull, policy.counting.heavy_from).value,
         origin=pull.origin,
-        added=counting.weight(pull),
+        added=policy.counting.weight(pull),
         use=count.use,
-        use_limit=counting.limit,
+        use_limit=policy.counting.limit,
+        rest_until=rest_until(counts_of(count), policy),
         consequence=came.kind if came else None,
         reason=came.reason if came else "",
     )

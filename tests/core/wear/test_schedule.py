@@ -1,7 +1,7 @@
 """What is due, why, and what is left before that."""
 
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import UTC, date, datetime, timedelta
 
 import pytest
 from dateutil.relativedelta import relativedelta
@@ -10,10 +10,11 @@ from hypothesis import strategies as st
 
 from coursekit.wear.counting import Counts
 from coursekit.wear.policy import ClassesPolicy, Policy, PowerPolicy, default_policy
-from coursekit.wear.schedule import Bar, Cause, Due, Facts, due, months_later, rest_left
+from coursekit.wear.schedule import Bar, Cause, Due, Facts, due, months_later, rest_until
 from coursekit.wear.status import Status
 
 TODAY = date(2026, 6, 15)
+NOON = datetime(2026, 6, 15, 12, tzinfo=UTC)
 ROPE = default_policy("kinetic-rope")
 FRESH = Facts(made=date(2026, 1, 1), is_labelled=True, status=Status.IN_STORE)
 SEEN = Counts(last_inspected=date(2026, 6, 1))
@@ -135,15 +136,17 @@ def test_a_winch_line_is_looked_over_on_each_class_day() -> None:
     assert not due(FRESH, SEEN, ROPE, TODAY).look_over
 
 
-@pytest.mark.parametrize(
-    ("minutes", "left"), [(0, timedelta(minutes=10)), (4, timedelta(minutes=6)), (11, timedelta())]
-)
-def test_a_kinetic_rope_rests_ten_minutes(minutes: int, left: timedelta) -> None:
-    assert rest_left(Counts(heavy=1), ROPE, timedelta(minutes=minutes)) == left
+def test_a_kinetic_rope_rests_ten_minutes() -> None:
+    pulled = Counts(heavy=1, last_pull=NOON)
+
+    assert rest_until(pulled, ROPE) == NOON + timedelta(minutes=10)
 
 
-def test_a_rope_that_was_never_pulled_needs_no_rest() -> None:
-    assert rest_left(Counts(), ROPE, timedelta()) == timedelta()
+def test_what_was_never_pulled_or_does_not_stretch_needs_no_rest() -> None:
+    pulled = Counts(heavy=1, last_pull=NOON)
+
+    assert rest_until(Counts(), ROPE) is None
+    assert rest_until(pulled, default_policy("bow-shackle")) is None
 
 
 @given(st.dates(date(1990, 1, 1), date(2090, 1, 1)), st.integers(0, 240))

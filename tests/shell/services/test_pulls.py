@@ -245,6 +245,16 @@ def test_a_pull_is_declared_light_or_heavy(
     assert (line.origin, line.consequence) == (Origin.DECLARED, None)
 
 
+def test_a_rope_rests_after_its_pull_and_a_shackle_does_not(
+    unit: Unit, cast: Cast, now: datetime
+) -> None:
+    rope = record(unit, cast, now, declared(cast)).lines[0]
+    bow = record(unit, cast, now, replace(declared(cast, "Bow 1"), key="pull-0002")).lines[0]
+
+    assert rope.rest_until == now + timedelta(minutes=10)
+    assert bow.rest_until is None
+
+
 def test_a_pull_of_unknown_size_holds_the_item_back(unit: Unit, cast: Cast, now: datetime) -> None:
     line = record(unit, cast, now, declared(cast, size="unknown")).lines[0]
 
