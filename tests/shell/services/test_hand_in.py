@@ -4,7 +4,6 @@ from datetime import datetime, timedelta
 
 import pytest
 from sqlalchemy import func, select
-from sqlalchemy.exc import DBAPIError
 
 from coursekit.assessment.marking import mark_paper
 from coursekit.files.replies import replies_of
@@ -12,7 +11,7 @@ from coursekit.quantities.voice import shower, units_of
 from coursekit.rigging.solver import solve
 from coursekit.services import answering
 from coursekit.services.errors import Refused
-from coursekit.store.tables import AttemptResult, TaskMark
+from coursekit.store.tables import AttemptResult
 from coursekit.store.unit import Unit
 from tests.cast import Cast
 from tests.shell.classroom import ANSWERS, OWN_RIG, answer, handed_in, started
@@ -109,24 +108,3 @@ def test_the_instructor_sees_the_result_too(unit: Unit, cast: Cast, now: datetim
     attempt_id = handed_in(unit, cast, now)
 
     assert answering.result_view(unit, cast.instructor.actor, attempt_id).student == "Ana Lim"
-
-
-def test_a_failure_while_marks_are_stored_leaves_the_attempt_as_it_was(
-    unit: Unit, cast: Cast, now: datetime
-) -> None:
-    attempt_id = started(unit, cast, now)
-    answer(unit, cast, now, attempt_id, **ANSWERS)
-    with unit.write() as session:
-        name = "task_marks_away"
-        session.connection().exec_driver_sql(f"ALTER TABLE task_marks RENAME TO {name}")
-    with pytest.raises(DBAPIError, match="task_marks"):
-        answering.submit_attempt(unit, cast.student.actor, attempt_id, now)
-    with unit.write() as session:
-        session.connection().exec_driver_sql(f"ALTER TABLE {name} RENAME TO task_marks")
-
-    assert answering.attempt_view(unit, cast.student.actor, attempt_id).status == "started"
-    with unit.read() as session:
-        assert session.scalar(select(func.count()).select_from(AttemptResult)) == 0
-        assert session.scalar(select(func.count()).select_from(TaskMark)) == 0
-    answering.submit_attempt(unit, cast.student.actor, attempt_id, now)
-    assert answering.result_view(unit, cast.student.actor, attempt_id).marks > 0.0

@@ -2,17 +2,16 @@
 
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
-from datetime import datetime, timedelta
+from datetime import timedelta
 
 import pytest
-from sqlalchemy import URL, delete, func, select, update
-from sqlalchemy.exc import DBAPIError
+from sqlalchemy import URL, delete, select, update
 
 from coursekit.services import accounting, kit, pulls
 from coursekit.services.pull_desk import DeclaredPull, RigPull
 from coursekit.store.chain import FIRST_HASH
 from coursekit.store.queries.ledger import all_rows
-from coursekit.store.tables import KitCount, KitItem, LedgerEntry, PullRecord
+from coursekit.store.tables import KitCount, KitItem, LedgerEntry
 from coursekit.store.unit import Unit
 from coursekit.wear.counting import Counts
 from tests.cast import NOW, Cast
@@ -138,26 +137,3 @@ def test_the_chain_begins_and_goes_on_without_a_gap(unit: Unit, cast: Cast) -> N
     assert rows[0].prev_hash == FIRST_HASH
     assert [row.prev_hash for row in rows[1:]] == [row.hash for row in rows[:-1]]
     assert len({row.hash for row in rows}) == len(rows)
-
-
-@pytest.mark.parametrize("table", ["ledger_entries", "kit_counts"])
-def test_a_pull_is_written_whole_or_not_at_all(
-    unit: Unit, cast: Cast, now: datetime, table: str
-) -> None:
-    before = counts(unit, cast)
-    _rename(unit, table, f"{table}_away")
-    with pytest.raises(DBAPIError):
-        pulls.record_rig_pull(unit, cast.instructor.actor, rig_pull(cast), now)
-    _rename(unit, f"{table}_away", table)
-
-    with unit.read() as session:
-        assert session.scalar(select(func.count()).select_from(PullRecord)) == 0
-    assert counts(unit, cast) == before
-    assert accounting.verify(unit, cast.storekeeper.actor).holds
-    pulls.record_rig_pull(unit, cast.instructor.actor, rig_pull(cast), now)
-    assert counts(unit, cast)["Line 1"].pulls == before["Line 1"].pulls + 1
-
-
-def _rename(unit: Unit, table: str, name: str) -> None:
-    with unit.write() as session:
-        session.connection().exec_driver_sql(f"ALTER TABLE {table} RENAME TO {name}")
