@@ -20,6 +20,7 @@ from coursekit.web import words
 
 QUANTITIES = {
     "weight": _l("What does the stuck vehicle weigh?"),
+    "slope": _l("How steep is the ground?"),
     "resistance.grade": _l("How hard does the slope hold it back?"),
     "resistance.rolling": _l("How hard does the ground hold its wheels?"),
     "resistance.bogging": _l("How hard does the ground hold it down?"),
@@ -73,11 +74,16 @@ def question(scenario: Scenario, task: AnyTask) -> str:
     return str(_general(task))
 
 
-def about(task: AnyTask) -> str:
-    """Return what else the student must know of a task: whose rig, how near is right."""
+def asks_to_build(scenario: Scenario) -> bool:
+    """Whether the student is asked for a rig of their own."""
+    return any(isinstance(task, RigTask) for task in scenario.tasks)
+
+
+def about(scenario: Scenario, task: AnyTask) -> str:
+    """Return what else the student must know of a task: whose rig it is about."""
     if isinstance(task, QuantityTask | ItemTask) and task.rig == OWN_RIG:
         return _("For the rig that you built.")
-    if isinstance(task, QuantityTask | ItemTask):
+    if isinstance(task, QuantityTask | ItemTask) and not asks_to_build(scenario):
         return _("For the rig that is given.")
     return ""
 

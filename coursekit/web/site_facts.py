@@ -113,7 +113,7 @@ def _course_rules(scenario: Scenario) -> Iterator[Row]:
             yield _("efficiency of %(item)s", item=words.item_name(name)), f"{efficiency(item):g}"
     if situation.anchors:
         untested = situation.policy.anchor_factor or ANCHOR_FACTOR["untested"]
-        yield _("limit of an untested anchor"), _("what it holds ÷ %(n)s", n=f"{untested:g}")
+        yield _("limit of an untested anchor"), _("assessed load ÷ %(n)s", n=f"{untested:g}")
 
 
 def _shown(scenario: Scenario, field: str, fallback: float) -> str:

@@ -53,7 +53,7 @@ CONDITIONS = {
 # Where the general sentence would not fit the thing.
 CONDITIONS_OF_STEEL = {
     "cut": _l("a saw-like groove across it"),
-    "worn": _l("a waist worn in where its mate sits; a coin drops into it"),
+    "worn": _l("a waist where its mate sits; a coin drops into it"),
     "melted": _l("blue and brown rings of heat around it"),
     "no-label": _l("no marking left to read under the rust"),
     "uv": _l("rust that comes off in flakes"),

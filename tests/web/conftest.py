@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import datetime
-from pathlib import Path
 
 import pytest
 from flask import Flask
@@ -13,21 +11,39 @@ from freezegun.api import FrozenDateTimeFactory
 
 from coursekit.store.unit import Unit
 from coursekit.web.app import create_app
-from tests.cast import Cast
+from coursekit.web.identity import SIGN_IN, UNIT
+from tests.cast import NOW, Cast, Member
 from tests.web.visitor import Visitor
+
+NO_DATABASE = object()
+
+
+@pytest.fixture(scope="module")
+def frozen() -> Iterator[FrozenDateTimeFactory]:
+    """A clock that stands still; stopping it takes long, so a module shares one."""
+    with freeze_time(NOW) as factory:
+        assert isinstance(factory, FrozenDateTimeFactory)
+        yield factory
 
 
 @pytest.fixture(autouse=True)
-def clock(now: datetime) -> Iterator[FrozenDateTimeFactory]:
-    """The only clock of the web stands still; a test moves it."""
-    with freeze_time(now) as frozen:
-        assert isinstance(frozen, FrozenDateTimeFactory)
-        yield frozen
+def clock(frozen: FrozenDateTimeFactory) -> FrozenDateTimeFactory:
+    """The only clock of the web, set to the moment of the tests; a test moves it."""
+    frozen.move_to(NOW)
+    return frozen
+
+
+@pytest.fixture(scope="session")
+def one_app(tmp_path_factory: pytest.TempPathFactory) -> Flask:
+    """The app is made once: it keeps nothing between requests but its templates."""
+    return create_app({"UNIT": NO_DATABASE, "INSTANCE": tmp_path_factory.mktemp("instance")})
 
 
 @pytest.fixture
-def app(unit: Unit, tmp_path: Path) -> Flask:
-    return create_app({"UNIT": unit, "INSTANCE": tmp_path})
+def app(one_app: Flask, unit: Unit) -> Flask:
+    """The app on the test's own copy of the school."""
+    one_app.extensions[UNIT] = unit
+    return one_app
 
 
 @pytest.fixture
@@ -38,23 +54,20 @@ def visitor(app: Flask) -> Visitor:
 
 @pytest.fixture
 def student(app: Flask, cast: Cast) -> Visitor:
-    """Ana, back in her class with her return code."""
-    ana = Visitor(app.test_client())
-    ana.open("/return")
-    ana.send(
-        **{
-            "sign-in-code": cast.join_code,
-            "sign-in-name": cast.student.name,
-            "sign-in-return_code": cast.return_code,
-        }
-    )
-    return ana
+    """Ana, on the device with which she joined."""
+    return on_the_device_of(app, cast.student)
 
 
 @pytest.fixture
 def instructor(app: Flask, cast: Cast) -> Visitor:
     """Mara, signed in."""
-    return signed_in(app, cast.instructor.sign_in_name, cast)
+    return on_the_device_of(app, cast.instructor)
+
+
+@pytest.fixture
+def storekeeper(app: Flask, cast: Cast) -> Visitor:
+    """Tobin, signed in."""
+    return on_the_device_of(app, cast.storekeeper)
 
 
 @pytest.fixture
@@ -63,6 +76,14 @@ def attempt(student: Visitor, cast: Cast) -> str:
     student.open("/my-class")
     student.send(action=f"/my-class/{cast.class_scenario_id}/start")
     return student.path
+
+
+def on_the_device_of(app: Flask, member: Member) -> Visitor:
+    """Return a visitor whose cookie carries the sign-in of a member of the cast."""
+    who = Visitor(app.test_client())
+    with who.client.session_transaction() as session:
+        session[SIGN_IN] = member.token
+    return who
 
 
 def signed_in(app: Flask, sign_in_name: str, cast: Cast) -> Visitor:

@@ -14,8 +14,10 @@ REFERENCE = re.compile(r"Reference: ([0-9A-F]{6})")
 
 
 @pytest.mark.parametrize("status", [400, 401, 403, 404, 405, 409, 413, 429, 500, 418, 503])
-def test_each_status_has_a_page_with_a_reference(app: Flask, visitor: Visitor, status: int) -> None:
-    app.view_functions["account.join"] = lambda: abort(status)
+def test_each_status_has_a_page_with_a_reference(
+    app: Flask, visitor: Visitor, monkeypatch: pytest.MonkeyPatch, status: int
+) -> None:
+    monkeypatch.setitem(app.view_functions, "account.join", lambda: abort(status))
     visitor.response = visitor.client.get("/join")
 
     assert visitor.status == status
@@ -32,12 +34,15 @@ def test_an_unknown_route_has_a_page(visitor: Visitor) -> None:
 
 
 def test_a_surprise_is_logged_by_its_reference_and_shown_without_its_text(
-    app: Flask, visitor: Visitor, caplog: pytest.LogCaptureFixture
+    app: Flask,
+    visitor: Visitor,
+    monkeypatch: pytest.MonkeyPatch,
+    caplog: pytest.LogCaptureFixture,
 ) -> None:
     def surprise() -> str:
         raise RuntimeError("the drum fell off")
 
-    app.view_functions["account.join"] = surprise
+    monkeypatch.setitem(app.view_functions, "account.join", surprise)
     with caplog.at_level(logging.ERROR):
         visitor.open("/join")
     found = REFERENCE.search(visitor.html)
@@ -50,11 +55,13 @@ def test_a_surprise_is_logged_by_its_reference_and_shown_without_its_text(
     assert "the drum fell off" in caplog.text
 
 
-def test_a_service_that_refuses_is_quoted_with_its_way_out(app: Flask, visitor: Visitor) -> None:
+def test_a_service_that_refuses_is_quoted_with_its_way_out(
+    app: Flask, visitor: Visitor, monkeypatch: pytest.MonkeyPatch
+) -> None:
     def refused() -> str:
         raise Conflict("Somebody moved the rope", "Look at it again")
 
-    app.view_functions["account.join"] = refused
+    monkeypatch.setitem(app.view_functions, "account.join", refused)
     visitor.open("/join")
 
     assert visitor.status == 409
