@@ -19,7 +19,7 @@ from coursekit.web.cautions import Caution, cautions_for
 from coursekit.web.labels import Label, labels
 from coursekit.web.own_rig import own_rig
 from coursekit.web.plan import asking_plan, plain_plan
-from coursekit.web.questions import about, question
+from coursekit.web.questions import about, asks_to_build, question
 from coursekit.web.read_back import read_back
 from coursekit.web.rig_text import rig_text
 from coursekit.web.site_facts import Facts, Row, course_rules, site_facts
@@ -152,7 +152,7 @@ def task_page(view: AttemptView, task: AnyTask) -> TaskPage:
         view.scenario.title,
         here,
         row,
-        about(task),
+        about(view.scenario, task),
         understood(view, task),
         way_on,
         _ground(view, task),
@@ -192,12 +192,16 @@ def understood(view: AttemptView, task: AnyTask) -> str:
 
 
 def _rig_of(view: AttemptView, task: AnyTask | None) -> Rig | None:
-    """Return the rig that a page is about: the given one, or the student's own once built."""
+    """Return the rig that a page is about: the file's, or the student's own once built.
+
+    Where the student is asked to build one, a rig of the file would be the answer.
+    """
     scenario = view.scenario
     tasks = scenario.tasks if task is None else (task,)
     asking = [each for each in tasks if isinstance(each, QuantityTask | ItemTask)]
-    if any(each.rig != OWN_RIG for each in asking):
-        return scenario.given_rig
+    of_the_file = [each.rig for each in asking if each.rig != OWN_RIG]
+    if of_the_file:
+        return None if asks_to_build(scenario) else scenario.rigs.get(of_the_file[0])
     return own_rig(scenario, view.answers) if asking and task is not None else None
 
 

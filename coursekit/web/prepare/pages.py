@@ -211,7 +211,8 @@ def _ground(scenario: Scenario, rig: tuple[str, ...] = ()) -> Ground:
 
 def _tasks(scenario: Scenario) -> tuple[TaskLine, ...]:
     return tuple(
-        TaskLine(question(scenario, task), about(task), task.marks) for task in scenario.tasks
+        TaskLine(question(scenario, task), about(scenario, task), task.marks)
+        for task in scenario.tasks
     )
 
 
