@@ -11,6 +11,7 @@ from flask_babel import ngettext
 
 from coursekit.drawing.kinetic_chart import describe_snatch
 from coursekit.drawing.site_plan import SitePlan
+from coursekit.quantities.voice import shower, units_of
 from coursekit.rigging.solver import Solution
 from coursekit.scenario.model import Scenario
 from coursekit.scenario.offer import is_good
@@ -233,7 +234,7 @@ def _rig_part(version: ScenarioVersion, number: int, name: str) -> RigPart:
         text=rig_text(scenario, rig),
         plan=solved_plan(scenario, solution) if solution else None,
         loads=load_lines(scenario, solution) if solution else (),
-        findings=tuple(_findings(solution)) if solution else (),
+        findings=tuple(_findings(scenario, solution)) if solution else (),
         working=url_for("prepare.working", version_id=version.version_id, name=name),
         chart=url_for("prepare.force_time", version_id=version.version_id, name=name),
         chart_alt=describe_snatch(snatch, chart_words()) if snatch else "",
@@ -244,6 +245,7 @@ def _heading(name: str) -> str:
     return name.replace("-", " ").replace("_", " ")
 
 
-def _findings(solution: Solution) -> Iterator[FindingLine]:
+def _findings(scenario: Scenario, solution: Solution) -> Iterator[FindingLine]:
+    show = shower(units_of(scenario))
     for found in solution.findings:
-        yield FindingLine(found.severity, found.message.text(_))
+        yield FindingLine(found.severity, found.message.shown(show).text(_))

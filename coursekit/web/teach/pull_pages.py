@@ -12,6 +12,7 @@ from flask_babel import ngettext
 
 from coursekit.drawing.site_plan import SitePlan
 from coursekit.quantities.display import show_load, show_pair
+from coursekit.quantities.voice import shower, units_of
 from coursekit.scenario.model import Scenario
 from coursekit.scenario.tasks import RigTask
 from coursekit.services.class_now import ClassNow
@@ -98,6 +99,7 @@ def choose_page(now: ClassNow) -> ChoosePage:
 def rig_page(now: ClassNow, pulled: Pulled, *, whole_area: bool = False) -> RigPage:
     """Return the page of a rig, solved at the scenario's own numbers."""
     solution = solved(pulled.scenario, pulled.rig)
+    show = shower(units_of(pulled.scenario))
     return RigPage(
         class_id=now.head.id,
         class_title=now.head.title,
@@ -106,7 +108,9 @@ def rig_page(now: ClassNow, pulled: Pulled, *, whole_area: bool = False) -> RigP
         text=rig_text(pulled.scenario, pulled.rig),
         plan=solved_plan(pulled.scenario, solution, whole_area=whole_area) if solution else None,
         is_safe=solution is not None and not solution.stops,
-        stops=tuple(str(finding.message) for finding in solution.stops) if solution else (),
+        stops=tuple(found.message.shown(show).text(_) for found in solution.stops)
+        if solution
+        else (),
         cautions=cautions_for({pulled.rig.method}),
         log=url_for("teach.log_rig", class_id=now.head.id, **pulled.args),
         hold_point=url_for("teach.hold_point", class_id=now.head.id, **pulled.args),
