@@ -22,7 +22,7 @@ LINE = 19.0
 LETTER = 8.2
 LONGEST_LINE = int(WIDTH / LETTER)
 # Landmarks and answers farther off than this share of the truth are told, not drawn.
-NEAREST, FARTHEST = -0.5, 3.0
+NEAREST, FARTHEST = -0.5, 4.0
 
 
 @dataclass(frozen=True)
