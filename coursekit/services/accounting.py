@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import closing
 from dataclasses import dataclass
 
 from sqlalchemy import func, select
@@ -44,7 +45,7 @@ def verify(unit: Unit, actor: Actor) -> Verification:
         ledgers = entries_of_items(session, actor.school_id, [item.id for item, _, _ in items])
         return Verification(
             entries=_entries(session, actor),
-            first_broken=first_broken(all_rows(session, actor.school_id)),
+            first_broken=_first_broken(session, actor),
             wrong_counts=tuple(
                 item.mark
                 for item, kit_type, kept in items
@@ -64,6 +65,11 @@ def rebuild(unit: Unit, actor: Actor) -> None:
         items = [item for item, *_ in _items(session, actor)]
         ledgers = entries_of_items(session, actor.school_id, [item.id for item in items])
         refresh(session, items, ledgers)
+
+
+def _first_broken(session: Session, actor: Actor) -> int | None:
+    with closing(all_rows(session, actor.school_id)) as rows:
+        return first_broken(rows)
 
 
 def _entries(session: Session, actor: Actor) -> int:

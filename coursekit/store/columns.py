@@ -9,6 +9,7 @@ from sqlalchemy import (
     JSON,
     DateTime,
     Dialect,
+    Double,
     ForeignKey,
     ForeignKeyConstraint,
     MetaData,
@@ -58,6 +59,7 @@ class Base(DeclarativeBase):
     )
     type_annotation_map = {  # noqa: RUF012  the name and form are SQLAlchemy's
         str: Text(),
+        float: Double(),
         datetime: UtcDateTime(),
         Json: JSON(),
     }
