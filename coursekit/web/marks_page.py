@@ -121,8 +121,13 @@ def _meaning(result: ResultView) -> str:
     if result.outcome == "unsafe":
         return _("Whatever the marks: what stands below would hurt somebody. Mend it first.")
     if result.outcome == "competent":
-        return _("At least %(needed)s of the marks, and nothing unsafe.", needed=needed)
-    return _("%(needed)s of the marks are needed. Nothing unsafe was found.", needed=needed)
+        return _(
+            "At least %(needed)s of the marks, and nothing in your answers is unsafe.",
+            needed=needed,
+        )
+    return _(
+        "%(needed)s of the marks are needed. Nothing in your answers is unsafe.", needed=needed
+    )
 
 
 def _findings(result: ResultView) -> tuple[FindingLine, ...]:

@@ -49,7 +49,7 @@ def _vehicle(scenario: Scenario, name: str, vehicle: Vehicle) -> Iterator[Row]:
     yield _("mass as it stands"), scenario.shown[f"{name}.mass"]
     exit_bearing = scenario.shown.get(f"{name}.exit")
     if exit_bearing:
-        yield _("its way out"), exit_bearing
+        yield _("way out, bearing"), exit_bearing
     travel = scenario.shown.get(f"{name}.travel")
     if travel:
         yield _("must move"), travel
@@ -81,7 +81,7 @@ def _ground(scenario: Scenario) -> Iterator[Row]:
     yield _("rolling share"), _shown(scenario, "ground.rolling", ground.coefficient)
     if ground.slope:
         yield _("slope"), scenario.shown["ground.slope"]
-        yield _("falls toward"), scenario.shown["ground.downhill"]
+        yield _("falls toward, bearing"), scenario.shown["ground.downhill"]
     yield _("vehicle"), str(words.BOGGED[ground.bogged])
 
 

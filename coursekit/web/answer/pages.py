@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from flask import url_for
+from flask_babel import gettext as _
 
 from coursekit.drawing.site_plan import SitePlan
 from coursekit.files.quantity_names import kind_of
@@ -152,7 +153,7 @@ def task_page(view: AttemptView, task: AnyTask) -> TaskPage:
         view.scenario.title,
         here,
         row,
-        about(view.scenario, task),
+        _about(view, task),
         understood(view, task),
         way_on,
         _ground(view, task),
@@ -189,6 +190,13 @@ def understood(view: AttemptView, task: AnyTask) -> str:
     if kind is None or not isinstance(typed, str):
         return ""
     return read_back(typed, kind)
+
+
+def _about(view: AttemptView, task: AnyTask) -> str:
+    is_of_own = isinstance(task, QuantityTask | ItemTask) and task.rig == OWN_RIG
+    if is_of_own and own_rig(view.scenario, view.answers) is None:
+        return _("For the rig that you build: there is none yet.")
+    return about(view.scenario, task)
 
 
 def _rig_of(view: AttemptView, task: AnyTask | None) -> Rig | None:
