@@ -10,8 +10,8 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, sync_playwright
 
-from tests.browser.server import School, running
 from tests.browser.visitor import Visitor
+from tests.server import School, running
 
 CHROMIUM = "/usr/bin/chromium"
 QUIET = [

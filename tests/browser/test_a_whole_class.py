@@ -9,7 +9,7 @@ from playwright.sync_api import expect
 
 from tests.browser.acts import Staff, Student
 from tests.browser.conftest import LAPTOP, PHONE, Device, Meet
-from tests.browser.server import School
+from tests.server import School
 
 pytestmark = pytest.mark.browser
 
@@ -134,6 +134,7 @@ def test_the_storekeeper_holds_back_an_item_that_may_go_out(meet: Meet, school: 
     keeper.sign_in(school.sign_in_name, school.password)
     keeper.visitor.open("/kit")
     keeper.visitor.look("kit")
-    keeper.page.locator(".shelf-item a").last.click()
+    ready = keeper.page.get_by_role("region", name=re.compile("^May go out"))
+    ready.get_by_role("link").first.click()
     keeper.quarantine("a stitch looks worn")
     keeper.visitor.look("quarantined")

@@ -9,8 +9,8 @@ import pytest
 
 from tests.browser.acts import Staff, Student
 from tests.browser.conftest import LAPTOP, PHONE, Device, Meet
-from tests.browser.server import School
 from tests.browser.visitor import Visitor
+from tests.server import School
 
 pytestmark = pytest.mark.browser
 

@@ -8,7 +8,7 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.browser.conftest import LAPTOP, Meet
-from tests.browser.server import running
+from tests.server import running
 
 pytestmark = pytest.mark.browser
 

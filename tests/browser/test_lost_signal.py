@@ -7,7 +7,7 @@ from playwright.sync_api import expect
 
 from tests.browser.acts import Staff, Student
 from tests.browser.conftest import LAPTOP, PHONE, Meet
-from tests.browser.server import School
+from tests.server import School
 
 pytestmark = pytest.mark.browser
 

@@ -7,8 +7,8 @@ from playwright.sync_api import expect
 
 from tests.browser.acts import Staff, Student
 from tests.browser.conftest import LAPTOP, PHONE, Meet
-from tests.browser.server import School
 from tests.browser.test_a_whole_class import FULL, answer_meadow_gate
+from tests.server import School
 
 pytestmark = pytest.mark.browser
 
