@@ -21,6 +21,14 @@ from coursekit.rigging.solver import SOLVER_VERSION
 from coursekit.scenario.model import Scenario
 from coursekit.scenario.vary import vary
 from coursekit.services.actor import Actor, Role
+from coursekit.services.attempts import (
+    attempt_row,
+    document_of,
+    known_attempt,
+    locked_enrolment,
+    own_attempt,
+    require_open,
+)
 from coursekit.services.checks import Checks
 from coursekit.services.errors import Conflict, NotFound, Refused
 from coursekit.services.joining import (
@@ -35,7 +43,7 @@ from coursekit.services.joining import (
 from coursekit.services.marking import marked, store_result
 from coursekit.services.versions import scenario_of
 from coursekit.store import queries, tables
-from coursekit.store.queries.attempts import AttemptRow, MyClass, MyScenario, TaskResult
+from coursekit.store.queries.attempts import MyClass, MyScenario, TaskResult
 from coursekit.store.unit import Unit
 
 __all__ = [
@@ -141,16 +149,16 @@ def start_attempt(
     """Start a scenario, or return the attempt that is there."""
     actor.require(Role.STUDENT)
     with unit.read() as session:
-        known = _known_attempt(session, actor, class_scenario_id)
+        known = known_attempt(session, actor, class_scenario_id)
         if known is not None:
             return known
-        document = _document(session, actor, class_scenario_id)
+        document = document_of(session, actor, class_scenario_id)
     drawn = secrets.randbelow(MOST_SEEDS) if seed is None else seed
     scenario = scenario_of(document, {})
     variation = vary(scenario, drawn)
     with unit.write() as session:
-        enrolment = _locked_enrolment(session, actor, class_scenario_id)
-        known = _known_attempt(session, actor, class_scenario_id)
+        enrolment = locked_enrolment(session, actor, class_scenario_id)
+        known = known_attempt(session, actor, class_scenario_id)
         if known is not None:
             return known
         attempt = tables.Attempt(
@@ -172,7 +180,7 @@ def start_attempt(
 def attempt_view(unit: Unit, actor: Actor, attempt_id: int) -> AttemptView:
     """Return a student's own attempt, or any of the school's for its instructor."""
     with unit.read() as session:
-        row = _attempt_row(session, actor, attempt_id)
+        row = attempt_row(session, actor, attempt_id)
         answers = queries.classes.answers(session, attempt_id)
     return AttemptView(
         attempt_id=row.attempt_id,
@@ -192,12 +200,12 @@ def save_answer(unit: Unit, actor: Actor, answer: TypedAnswer, now: datetime) ->
     actor.require(Role.STUDENT)
     _check(answer)
     with unit.write() as session:
-        attempt = _own_attempt(session, actor, answer.attempt_id)
+        attempt = own_attempt(session, actor, answer.attempt_id)
         known = _known_answer(session, answer)
         if known is not None:
             return Saved(known.received_at, was_there=True)
-        _require_open(session, attempt)
-        row = _attempt_row(session, actor, answer.attempt_id)
+        require_open(session, attempt)
+        row = attempt_row(session, actor, answer.attempt_id)
         _require_task(scenario_of(row.document, row.variation), answer.task_id)
         session.add(
             tables.Answer(
@@ -216,11 +224,11 @@ def submit_attempt(unit: Unit, actor: Actor, attempt_id: int, now: datetime) -> 
     """Hand an attempt in and mark it; handed in twice, it counts once."""
     actor.require(Role.STUDENT)
     with unit.write() as session:
-        attempt = _own_attempt(session, actor, attempt_id)
+        attempt = own_attempt(session, actor, attempt_id)
         if attempt.status == "submitted":
             return
-        _require_open(session, attempt)
-        row = _attempt_row(session, actor, attempt_id)
+        require_open(session, attempt)
+        row = attempt_row(session, actor, attempt_id)
         answers = queries.classes.answers(session, attempt_id)
         paper = marked(scenario_of(row.document, row.variation), answers, row.locale)
         attempt.status, attempt.submitted_at = "submitted", now
@@ -231,7 +239,7 @@ def submit_attempt(unit: Unit, actor: Actor, attempt_id: int, now: datetime) -> 
 def result_view(unit: Unit, actor: Actor, attempt_id: int) -> ResultView:
     """Return the marks of a handed-in attempt: the student's own, or any for its instructor."""
     with unit.read() as session:
-        row = _attempt_row(session, actor, attempt_id)
+        row = attempt_row(session, actor, attempt_id)
         result = queries.attempts.result(session, attempt_id)
         answers = queries.classes.answers(session, attempt_id)
     if result is None or row.submitted_at is None:
@@ -255,90 +263,6 @@ def result_view(unit: Unit, actor: Actor, attempt_id: int) -> ResultView:
     )
 
 
-def _known_attempt(session: Session, actor: Actor, class_scenario_id: int) -> int | None:
-    return session.scalar(
-        select(tables.Attempt.id)
-        .join(tables.Enrolment, tables.Enrolment.id == tables.Attempt.enrolment_id)
-        .where(
-            tables.Enrolment.school_id == actor.school_id,
-            tables.Enrolment.person_id == actor.person_id,
-            tables.Attempt.class_scenario_id == class_scenario_id,
-        )
-    )
-
-
-def _document(session: Session, actor: Actor, class_scenario_id: int) -> str:
-    """Return the document of a scenario of the student's own class."""
-    document = session.scalar(
-        select(tables.ScenarioVersion.document)
-        .join(
-            tables.ClassScenario,
-            tables.ClassScenario.scenario_version_id == tables.ScenarioVersion.id,
-        )
-        .join(
-            tables.Enrolment,
-            tables.Enrolment.class_session_id == tables.ClassScenario.class_session_id,
-        )
-        .where(
-            tables.ClassScenario.id == class_scenario_id,
-            tables.Enrolment.school_id == actor.school_id,
-            tables.Enrolment.person_id == actor.person_id,
-        )
-    )
-    if document is None:
-        raise NotFound("scenario")
-    return document
-
-
-def _locked_enrolment(session: Session, actor: Actor, class_scenario_id: int) -> tables.Enrolment:
-    """Return the student's enrolment in the open class of a scenario, locked."""
-    found = session.execute(
-        select(tables.Enrolment, tables.ClassSession.status)
-        .join(
-            tables.ClassScenario,
-            tables.ClassScenario.class_session_id == tables.Enrolment.class_session_id,
-        )
-        .join(tables.ClassSession, tables.ClassSession.id == tables.Enrolment.class_session_id)
-        .where(
-            tables.ClassScenario.id == class_scenario_id,
-            tables.Enrolment.school_id == actor.school_id,
-            tables.Enrolment.person_id == actor.person_id,
-        )
-        .with_for_update(of=tables.Enrolment)
-    ).first()
-    if found is None:
-        raise NotFound("scenario")
-    enrolment, status = found
-    _refuse_closed(status)
-    return enrolment
-
-
-def _attempt_row(session: Session, actor: Actor, attempt_id: int) -> AttemptRow:
-    """Return an attempt that the actor may see."""
-    row = queries.attempts.attempt(session, actor.school_id, attempt_id)
-    may_see = row is not None and (row.person_id == actor.person_id or actor.has(Role.INSTRUCTOR))
-    if row is None or not may_see:
-        raise NotFound("attempt")
-    return row
-
-
-def _own_attempt(session: Session, actor: Actor, attempt_id: int) -> tables.Attempt:
-    """Return the student's own attempt, locked."""
-    attempt = session.scalar(
-        select(tables.Attempt)
-        .join(tables.Enrolment, tables.Enrolment.id == tables.Attempt.enrolment_id)
-        .where(
-            tables.Attempt.id == attempt_id,
-            tables.Attempt.school_id == actor.school_id,
-            tables.Enrolment.person_id == actor.person_id,
-        )
-        .with_for_update(of=tables.Attempt)
-    )
-    if attempt is None:
-        raise NotFound("attempt")
-    return attempt
-
-
 def _known_answer(session: Session, answer: TypedAnswer) -> tables.Answer | None:
     known = session.scalar(
         select(tables.Answer).where(
@@ -349,24 +273,6 @@ def _known_answer(session: Session, answer: TypedAnswer) -> tables.Answer | None
     if known is not None and (known.task_id, known.typed) != (answer.task_id, answer.typed):
         raise Conflict("This was sent before with another answer", "Send it again")
     return known
-
-
-def _require_open(session: Session, attempt: tables.Attempt) -> None:
-    if attempt.status == "submitted":
-        raise Refused("This is handed in already", "Look at your marks")
-    status = session.scalar(
-        select(tables.ClassSession.status)
-        .join(tables.Enrolment, tables.Enrolment.class_session_id == tables.ClassSession.id)
-        .where(tables.Enrolment.id == attempt.enrolment_id)
-    )
-    _refuse_closed(status)
-
-
-def _refuse_closed(status: str | None) -> None:
-    if status != "open":
-        raise Refused(
-            "The class is closed", "What you typed stays on this device; tell your instructor"
-        )
 
 
 def _require_task(scenario: Scenario, task_id: str) -> None:
