@@ -12,7 +12,7 @@ from coursekit.web import clock
 
 UNIT = "coursekit-unit"
 SIGN_IN = "sign-in"
-RETURN_CODE = "return-code"
+CARD = "class-card"
 UTC_ZONE = "UTC"
 
 
@@ -43,11 +43,15 @@ def actor() -> Actor:
     return someone().actor
 
 
-def begin(token: str, return_code: str = "") -> None:
-    """Keep a sign-in in the cookie; a new sign-in shares nothing with what was before."""
+def begin(token: str, card: tuple[str, str] | None = None) -> None:
+    """Keep a sign-in in the cookie; a new sign-in shares nothing with what was before.
+
+    `card` holds the codes of a student's class card: join code and return code.
+    """
     session.clear()
     session[SIGN_IN] = token
-    session[RETURN_CODE] = return_code
+    if card is not None:
+        session[CARD] = list(card)
     session.permanent = True
     g.pop("person", None)
 
@@ -63,9 +67,10 @@ def token() -> str:
     return str(session[SIGN_IN])
 
 
-def return_code() -> str:
-    """Return the student's return code where this device joined with it, else nothing."""
-    return str(session.get(RETURN_CODE, ""))
+def class_card() -> tuple[str, str] | None:
+    """Return the join and the return code that were typed or shown on this device."""
+    kept = session.get(CARD)
+    return (str(kept[0]), str(kept[1])) if kept else None
 
 
 def client() -> str:

@@ -8,6 +8,7 @@ from flask_babel import gettext as _
 
 from coursekit.quantities.display import show_given
 from coursekit.quantities.units import Kind
+from coursekit.quantities.voice import units_of
 from coursekit.rigging.rig import Line, Piece, Rig
 from coursekit.scenario.model import Scenario
 from coursekit.web import words
@@ -18,15 +19,16 @@ STRAIGHT = "straight"
 
 def rig_text(scenario: Scenario, rig: Rig) -> tuple[str, ...]:
     """Return the sentences of a rig."""
-    names = names_of(scenario)
+    names, units = names_of(scenario), units_of(scenario)
     sentences = [str(words.RIG_METHODS[rig.method]) + "."]
     for line in rig.lines:
         sentences.extend(_line(names, line))
     if rig.speed is not None:
-        speed = show_given(rig.speed, Kind.SPEED, "m/s")
+        speed = show_given(rig.speed, Kind.SPEED, units[Kind.SPEED])
         sentences.append(_("The rope comes taut at %(speed)s.", speed=speed))
     if rig.drive:
-        sentences.append(_("Drive force kept on: %(force)s.", force=_force(rig.drive)))
+        force = show_given(rig.drive, Kind.FORCE, units[Kind.FORCE])
+        sentences.append(_("Drive force kept on: %(force)s.", force=force))
     return tuple(sentences)
 
 
@@ -58,7 +60,3 @@ def _piece(names: dict[str, str], piece: Piece) -> str:
     if piece.angle:
         told.append(_("legs at %(angle)s", angle=show_given(piece.angle, Kind.ANGLE, "deg")))
     return " ".join(told)
-
-
-def _force(newtons: float) -> str:
-    return show_given(newtons, Kind.FORCE, "kN")

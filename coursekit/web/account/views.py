@@ -65,7 +65,7 @@ def join() -> ResponseReturnValue:
         except CoursekitError as error:
             form.show(error)
         else:
-            identity.begin(joined.token, joined.return_code)
+            identity.begin(joined.token, (form.code.data, joined.return_code))
             return redirect(url_for("answer.card"))
     return render_template("account/join.html", form=form, page=JoinPage(None)), form.status
 
@@ -91,7 +91,7 @@ def return_to_class() -> ResponseReturnValue:
         except CoursekitError as error:
             form.show(error)
         else:
-            identity.begin(joined.token, form.return_code.data)
+            identity.begin(joined.token, (form.code.data, form.return_code.data))
             return _go_on(form)
     return _let_in("account/return.html", form), form.status
 

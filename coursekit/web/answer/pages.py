@@ -35,7 +35,7 @@ class CardPage:
     class_title: str
     school: str
     name: str
-    return_code: str
+    codes: tuple[str, str] | None
 
 
 @dataclass(frozen=True)

@@ -42,7 +42,7 @@ def card() -> ResponseReturnValue:
     """Show how to come back from another device."""
     person = identity.someone()
     mine = answering.my_class(unit(), actor())
-    page = CardPage(mine.title, person.school.name, person.name, identity.return_code())
+    page = CardPage(mine.title, person.school.name, person.name, identity.class_card())
     return render_template("answer/card.html", page=page)
 
 
