@@ -8,12 +8,14 @@ from __future__ import annotations
 
 import re
 from collections import Counter
+from math import hypot
 
 import pytest
 
 from coursekit.quantities.units import Kind
 from coursekit.quantities.voice import units_of
 from coursekit.rigging.gear import CONDITIONS
+from coursekit.rigging.plan import unit_vector
 from coursekit.rigging.rules.finding import RULES
 from coursekit.rigging.solver import solve
 from coursekit.scenario.offer import is_good
@@ -226,6 +228,28 @@ def test_no_text_states_a_number_that_each_student_has_of_their_own(name: str) -
         values = [grid.text(index) for index in range(grid.count)]
 
         assert not [text for text in texts if any(re.search(rf"\b{v}\b", text) for v in values)]
+
+
+def _told(brief: str, ahead: float, aside: float) -> bool:
+    """Whether a brief tells where a place is, to the nearest whole unit."""
+    numbers = {int(number) for number in re.findall(r"\b\d+\b", brief)}
+    parts = {round(abs(part)) for part in (ahead, aside) if round(abs(part))}
+    return parts <= numbers or round(hypot(ahead, aside)) in numbers
+
+
+@pytest.mark.parametrize("name", IDS)
+def test_the_brief_says_where_things_stand_so_that_no_plan_need_be_measured(name: str) -> None:
+    own = scenario(name)
+    situation = own.situation
+    unit = 0.3048 if units_of(own)[Kind.LENGTH] == "ft" else 1.0
+    places = [anchor.at for anchor in situation.anchors.values()]
+    places += [situation.recovery.at] if situation.recovery else []
+    way = unit_vector(situation.stuck.exit or 0.0)
+
+    for east, north in places:
+        ahead = (east * way[0] + north * way[1]) / unit
+        aside = (east * way[1] - north * way[0]) / unit
+        assert _told(own.brief, ahead, aside), (east, north)
 
 
 @pytest.mark.parametrize("name", IDS)
