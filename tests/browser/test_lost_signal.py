@@ -58,7 +58,7 @@ def test_a_draft_is_there_after_a_reload(student: Student) -> None:
 
 def test_an_answer_comes_back_when_the_sign_in_ended_in_its_middle(student: Student) -> None:
     student.visitor.open("/my-class/card")
-    return_code = student.page.locator("p.code").inner_text()
+    return_code = student.page.locator("#return-code").inner_text()
     student.page.go_back()
     student.page.locator(".steps a").nth(1).click()
     student.at_task(2)
