@@ -87,11 +87,37 @@ def test_the_truth_comes_first_and_says_so() -> None:
 
 
 def test_a_number_a_thousand_times_too_large_does_not_squeeze_the_others() -> None:
-    near = [Answered(98.0, "right"), Answered(104.0, "right")]
+    near = [Answered(95.0, "right"), Answered(108.0, "right")]
     strip = lay_out([*near, Answered(100_000.0, "slip")], TRUTH, BAND)
+    low, high, far = (shape.x for shape in strip.shapes)
 
-    assert strip.beyond == 1
-    assert strip.shapes == lay_out(near, TRUTH, BAND).shapes
+    assert strip.gap is not None
+    assert low < high < strip.gap < far
+    assert high - low > WIDTH / 2
+
+
+def test_the_axis_breaks_only_where_something_lies_behind_the_break() -> None:
+    assert lay_out([Answered(290.0, "other")], TRUTH, BAND).gap is None
+
+
+def test_a_mistake_that_leads_far_off_has_its_words_behind_the_break() -> None:
+    strip = lay_out([Answered(980.0, "slip")], TRUTH, BAND, [Landmark(980.0, "g left out")])
+
+    assert strip.shapes[0].x == strip.labels[1].tick
+
+
+def test_an_answer_far_below_nothing_is_told_and_not_drawn() -> None:
+    strip = lay_out([Answered(-900.0, "other")], TRUTH, BAND)
+
+    assert (strip.shapes, strip.beyond) == ((), 1)
+
+
+def test_a_truth_below_nothing_stands_between_its_neighbours() -> None:
+    given_answers = [Answered(-9.0, "other"), Answered(-5.0, "right"), Answered(0.0, "slip")]
+    strip = lay_out(given_answers, Landmark(-5.0, "truth -5.00 kN"), (-5.25, -4.75))
+
+    assert [shape.kind for shape in strip.shapes] == ["other", "right", "slip"]
+    assert strip.gap is None
 
 
 def test_a_truth_of_nothing_has_its_place_too() -> None:

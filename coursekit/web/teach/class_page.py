@@ -196,8 +196,14 @@ def _task_url(now: ClassNow, key: str) -> str:
 def _title(now: ClassNow, focus: Focus | None, chosen: Chosen | None) -> str:
     if focus is not None and chosen is not None and chosen[1].marks:
         return answer_title(focus, chosen[1])
+    if not now.students and now.head.join_code:
+        return _("Nobody is in yet: show the code")
     if not now.students:
-        return _("Nobody is in yet: show the code") if now.head.join_code else _("Nobody was in")
+        return ngettext(
+            "No students; %(num)d pull was logged",
+            "No students; %(num)d pulls were logged",
+            len(now.pulls),
+        )
     return ngettext(
         "%(num)d is in; nothing is handed in yet",
         "%(num)d are in; nothing is handed in yet",

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from itertools import count
+from math import inf
 from textwrap import wrap
 
 WIDTH = 360.0
@@ -21,8 +22,10 @@ LINE = 19.0
 # How wide a letter is on the average, in the size of the labels.
 LETTER = 8.2
 LONGEST_LINE = int(WIDTH / LETTER)
-# Landmarks and answers farther off than this share of the truth are told, not drawn.
-NEAREST, FARTHEST = -0.5, 4.0
+# In shares of the truth: beyond the farthest all stand at the right end, behind a
+# break of the axis; short of the nearest they are told, not drawn.
+NEAREST, FARTHEST = -0.5, 3.0
+BREAK = 34.0
 
 
 @dataclass(frozen=True)
@@ -63,13 +66,18 @@ class Label:
 
 @dataclass(frozen=True)
 class Strip:
-    """A whole strip, ready to be drawn; `beyond` counts what lies off either end."""
+    """A whole strip, ready to be drawn.
+
+    `gap` is where the axis breaks, None where it doesn't; `beyond` counts what
+    is not drawn.
+    """
 
     height: float
     base: float
     band: tuple[float, float]
     shapes: tuple[Shape, ...]
     labels: tuple[Label, ...]
+    gap: float | None
     beyond: int
     width: float = WIDTH
     radius: float = RADIUS
@@ -87,10 +95,10 @@ def lay_out(
     >>> [shape.y < strip.base for shape in strip.shapes], strip.beyond
     ([True, True], 0)
     """
-    near = [a for a in answers if _is_near(a.value, truth.value)]
-    marks = [truth, *(slip for slip in slips if _is_near(slip.value, truth.value))]
-    scale = _Scale.over([*(m.value for m in marks), *(a.value for a in near), *band])
-    heap = _heap([(scale.x(a.value), a.kind) for a in near])
+    drawn = [a for a in answers if not _is_off(a.value, truth.value)]
+    marks = [truth, *(slip for slip in slips if not _is_off(slip.value, truth.value))]
+    scale = _scale([*(m.value for m in marks), *(a.value for a in drawn), *band], truth.value)
+    heap = _heap([(scale.x(a.value), a.kind) for a in drawn])
     base = ROOM_ABOVE + PITCH * max((level for _, level, _ in heap), default=0) + PITCH
     labels = _labels([(scale.x(mark.value), mark) for mark in marks], base)
     return Strip(
@@ -99,7 +107,8 @@ def lay_out(
         band=(scale.x(band[0]), scale.x(band[1]) - scale.x(band[0])),
         shapes=tuple(Shape(x, base - PITCH * (level + 0.5), kind) for x, level, kind in heap),
         labels=labels,
-        beyond=len(answers) - len(near),
+        gap=WIDTH - MARGIN - BREAK / 2 if scale.is_broken else None,
+        beyond=len(answers) - len(drawn),
     )
 
 
@@ -107,19 +116,29 @@ def lay_out(
 class _Scale:
     lowest: float
     highest: float
-
-    @classmethod
-    def over(cls, values: Iterable[float]) -> _Scale:
-        found = sorted(values)
-        return cls(found[0], found[-1])
+    farthest: float
+    is_broken: bool
 
     def x(self, value: float) -> float:
+        if value > self.farthest:
+            return WIDTH - MARGIN
+        end = WIDTH - MARGIN - (BREAK if self.is_broken else 0.0)
         share = (value - self.lowest) / ((self.highest - self.lowest) or 1.0)
-        return round(MARGIN + share * (WIDTH - 2 * MARGIN), 1)
+        return round(MARGIN + share * (end - MARGIN), 1)
 
 
-def _is_near(value: float, truth: float) -> bool:
-    return truth == 0.0 or NEAREST <= value / truth <= FARTHEST
+def _scale(values: Iterable[float], truth: float) -> _Scale:
+    farthest = FARTHEST * truth if truth > 0.0 else inf
+    found = sorted(values)
+    near = [value for value in found if value <= farthest]
+    return _Scale(near[0], near[-1], farthest, is_broken=len(near) < len(found))
+
+
+def _is_off(value: float, truth: float) -> bool:
+    """Whether a value is told and not drawn; a truth below nothing has no break of the axis."""
+    if truth > 0.0:
+        return value < NEAREST * truth
+    return truth < 0.0 and not NEAREST <= value / truth <= FARTHEST
 
 
 def _heap(shapes: Iterable[tuple[float, str]]) -> list[tuple[float, int, str]]:
