@@ -28,6 +28,7 @@ from coursekit.scenario.tasks import (
 from coursekit.services.preparing import ScenarioVersion
 from coursekit.web.labels import seen
 from coursekit.web.plan import names_of, solved
+from coursekit.web.prepare.pages import worth
 from coursekit.web.questions import question
 
 RIG_MARK_WORDS = {
@@ -52,7 +53,7 @@ class GuideLine:
     """How one task is marked."""
 
     question: str
-    marks: float
+    worth: str
     answers: tuple[str, ...]
     accepted: str
     note: str
@@ -88,7 +89,7 @@ def _line(scenario: Scenario, task: AnyTask) -> GuideLine:
     solution = _solution(scenario, task)
     return GuideLine(
         question=question(scenario, task),
-        marks=task.marks,
+        worth=worth(task.marks),
         answers=tuple(_answers(scenario, task, solution)),
         accepted=_accepted(scenario, task, solution),
         note=_note(task),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from flask import url_for
@@ -15,13 +15,13 @@ from coursekit.quantities.voice import shower, units_of
 from coursekit.rigging.solver import Solution
 from coursekit.scenario.model import Scenario
 from coursekit.scenario.offer import is_good
-from coursekit.services.preparing import ScenarioCard, ScenarioVersion
+from coursekit.services.preparing import ScenarioVersion
 from coursekit.web.cautions import Caution, cautions_for
 from coursekit.web.force_time import chart_words, snatch_of
 from coursekit.web.labels import Label, labels
 from coursekit.web.load_lines import LoadLine, load_lines
 from coursekit.web.plan import plain_plan, solved, solved_plan
-from coursekit.web.prepare.proof_text import ProofText, proof_text
+from coursekit.web.prepare.proof_text import NO_GO, ProofText, proof_text
 from coursekit.web.questions import about, question
 from coursekit.web.rig_text import rig_text
 from coursekit.web.site_facts import Facts, Row, course_rules, site_facts
@@ -91,7 +91,7 @@ class TaskLine:
 
     question: str
     about: str
-    marks: float
+    worth: str
 
 
 @dataclass(frozen=True)
@@ -135,17 +135,14 @@ class SheetPage:
     cautions: tuple[Caution, ...]
 
 
-def scenarios_page(
-    cards: Sequence[ScenarioCard], scenarios: Mapping[int, Scenario]
-) -> ScenariosPage:
+def scenarios_page(versions: Sequence[ScenarioVersion]) -> ScenariosPage:
     """Return the list of the scenarios."""
-    shown = [(card, _card(card, scenarios[card.version_id])) for card in cards]
     levels = (
-        (str(word), tuple(line for card, line in shown if card.level == level))
+        (str(word), tuple(_card(v) for v in versions if v.scenario.level == level))
         for level, word in LEVELS.items()
     )
     title = ngettext(
-        "%(num)d scenario to choose from", "%(num)d scenarios to choose from", len(cards)
+        "%(num)d scenario to choose from", "%(num)d scenarios to choose from", len(versions)
     )
     return ScenariosPage(title, tuple(group for group in levels if group[1]))
 
@@ -195,15 +192,24 @@ def working_page(version: ScenarioVersion, name: str, solution: Solution) -> Wor
     )
 
 
-def _card(card: ScenarioCard, scenario: Scenario) -> Card:
+def _card(version: ScenarioVersion) -> Card:
+    scenario = version.scenario
     return Card(
-        version_id=card.version_id,
-        title=card.title,
-        level=str(LEVELS[card.level]),
-        method=str(RIG_METHODS.get(card.method, _("No pull"))),
-        tasks=ngettext("%(num)d task", "%(num)d tasks", card.tasks),
+        version_id=version.version_id,
+        title=scenario.title,
+        level=str(LEVELS[scenario.level]),
+        method=_method(scenario),
+        tasks=ngettext("%(num)d task", "%(num)d tasks", len(scenario.tasks)),
         plan=plain_plan(scenario),
     )
+
+
+def _method(scenario: Scenario) -> str:
+    """Return how the vehicle is to come out; a no-go says so."""
+    given = scenario.given_rig
+    if scenario.expect == NO_GO or given is None:
+        return _("No pull")
+    return str(RIG_METHODS[given.method])
 
 
 def _ground(scenario: Scenario, rig: tuple[str, ...] = ()) -> Ground:
@@ -212,8 +218,15 @@ def _ground(scenario: Scenario, rig: tuple[str, ...] = ()) -> Ground:
 
 def _tasks(scenario: Scenario) -> tuple[TaskLine, ...]:
     return tuple(
-        TaskLine(question(scenario, task), about(scenario, task), task.marks)
+        TaskLine(question(scenario, task), about(scenario, task), worth(task.marks))
         for task in scenario.tasks
+    )
+
+
+def worth(marks: float) -> str:
+    """Return what a task is worth."""
+    return ngettext(
+        "%(marks)s mark", "%(marks)s marks", 1 if marks == 1.0 else 2, marks=f"{marks:g}"
     )
 
 

@@ -17,9 +17,8 @@ from coursekit.web.prepare.pages import scenario_page, scenarios_page, sheet_pag
 
 def scenarios() -> ResponseReturnValue:
     """Show every scenario with its plan."""
-    cards = preparing.list_scenarios(unit(), actor())
-    plans = {card.version_id: _version(card.version_id).scenario for card in cards}
-    return render_template("prepare/scenarios.html", page=scenarios_page(cards, plans))
+    page = scenarios_page(preparing.newest_versions(unit(), actor()))
+    return render_template("prepare/scenarios.html", page=page)
 
 
 def scenario(version_id: int) -> ResponseReturnValue:

@@ -46,6 +46,18 @@ def test_a_changed_file_is_a_new_version_and_the_old_one_stays(
     assert old.source == FORD
 
 
+def test_the_newest_version_of_each_is_given_whole_and_to_its_school_alone(
+    unit: Unit, cast: Cast, now: datetime, tmp_path: Path
+) -> None:
+    mara = cast.instructor.actor
+    heavier = written(tmp_path, changed(("mass: 2650 kg", "mass: 2700 kg")))
+    preparing.load_scenarios(unit, mara, [heavier], now)
+    newest = preparing.newest_versions(unit, mara)
+
+    assert [(one.number, one.scenario.situation.stuck.mass) for one in newest] == [(2, 2700.0)]
+    assert preparing.newest_versions(unit, cast.outsider.actor) == ()
+
+
 def test_a_file_that_goes_back_is_the_newest_version_again(
     unit: Unit, cast: Cast, now: datetime, tmp_path: Path
 ) -> None:
