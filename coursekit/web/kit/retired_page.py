@@ -56,14 +56,11 @@ def _title(rows: Sequence[RetiredRow]) -> str:
         counts[row.kind] += row.count
     if not counts:
         return _("Nothing has been retired yet")
+    told = ngettext("%(num)d item retired so far", "%(num)d items retired so far", counts.total())
     kind, most = counts.most_common(1)[0]
-    return ngettext(
-        "%(num)d item retired so far",
-        "%(num)d items retired so far; most often: %(kind)s, %(most)d",
-        counts.total(),
-        kind=kind_word(kind),
-        most=most,
-    )
+    if most == 1:
+        return told
+    return _("%(told)s; most often: %(kind)s, %(n)s", told=told, kind=kind_word(kind), n=most)
 
 
 def _reasons(row: RetiredRow) -> tuple[str, ...]:
