@@ -1,5 +1,7 @@
 """The hold point before a pull: nothing goes on until everything on it is true."""
 
+import re
+
 import pytest
 from flask import Flask
 
@@ -77,6 +79,31 @@ def test_a_rig_that_the_solver_calls_unsafe_says_so_first(instructor: Visitor, c
     )
 
     assert "By the solver this rig is unsafe" in instructor.html
+    assert "There is no hold point for a rig that would hurt somebody." in instructor.html
+
+
+def test_no_tick_gets_an_unsafe_rig_past_the_hold_point(
+    instructor: Visitor, hold_point: str
+) -> None:
+    instructor.open(hold_point)
+    ticks = {check.name: "y" for check in CHECKS} | {"csrf_token": instructor.value("csrf_token")}
+    answer = instructor.client.post(hold_point.replace("rig=given", "rig=turned"), data=ticks)
+
+    assert answer.status_code == 200
+    assert "There is no hold point" in answer.text
+
+
+def test_the_list_of_rigs_offers_a_hold_point_for_the_safe_ones_alone(
+    instructor: Visitor, cast: Cast
+) -> None:
+    instructor.open(f"/classes/{cast.class_id}/pulls/new")
+
+    assert "hold-point?scenario" in instructor.html
+    assert "rig=given" in instructor.html
+    assert not re.search(r"hold-point\?[^\"]*rig=turned", instructor.html)
+    assert "not to be pulled" in instructor.html
+    # What was pulled all the same is logged all the same.
+    assert re.search(r"pulls/rig\?[^\"]*rig=turned", instructor.html)
 
 
 @pytest.mark.parametrize("query", ["", "?scenario=1&rig=none", "?attempt=99", "?attempt=x"])

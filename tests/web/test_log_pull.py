@@ -33,7 +33,8 @@ def test_what_may_be_pulled_are_the_rigs_of_the_scenarios_and_of_those_who_hande
     attempt_id = handed_in(unit, cast, now)
     instructor.open(f"/classes/{cast.class_id}/pulls/new")
 
-    assert "Bogged at the ford exit: The given rig" in instructor.html
+    assert "Bogged at the ford exit</h2>" in instructor.html
+    assert "The given rig" in instructor.html
     assert "Ana Lim: Bogged at the ford exit" in instructor.html
     assert f"attempt={attempt_id}" in instructor.html
 

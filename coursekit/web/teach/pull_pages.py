@@ -13,9 +13,10 @@ from flask_babel import ngettext
 from coursekit.drawing.site_plan import SitePlan
 from coursekit.quantities.display import show_load, show_pair
 from coursekit.quantities.voice import shower, units_of
+from coursekit.rigging.solver import Solution
 from coursekit.scenario.model import Scenario
 from coursekit.scenario.tasks import RigTask
-from coursekit.services.class_now import ClassNow
+from coursekit.services.class_now import ClassNow, ScenarioNow
 from coursekit.services.kit import ItemRow
 from coursekit.services.pulls import PullLine, PullReport, PullRow
 from coursekit.wear.ledger import Ending, Kind, Size
@@ -31,7 +32,7 @@ from coursekit.web.words import RIG_METHODS
 
 @dataclass(frozen=True)
 class PullChoice:
-    """One rig that may be pulled, with the ways to its hold point and its log."""
+    """One rig, with the way to its log; only a safe one has a hold point."""
 
     text: str
     hold_point: str
@@ -40,12 +41,11 @@ class PullChoice:
 
 @dataclass(frozen=True)
 class ChoosePage:
-    """What may be pulled: the scenarios' rigs, the students' rigs, or one item."""
+    """What may be pulled: rigs of each scenario, rigs that students built, or one item."""
 
     class_id: int
     class_title: str
-    given: tuple[PullChoice, ...]
-    built: tuple[PullChoice, ...]
+    groups: tuple[tuple[str, tuple[PullChoice, ...]], ...]
 
 
 @dataclass(frozen=True)
@@ -93,7 +93,11 @@ class ReportPage:
 
 def choose_page(now: ClassNow) -> ChoosePage:
     """Return what may be pulled in a class."""
-    return ChoosePage(now.head.id, now.head.title, tuple(_given(now)), tuple(_built(now)))
+    groups = [(one.scenario.title, tuple(_given(now, one))) for one in now.scenarios]
+    built = tuple(_built(now))
+    if built:
+        groups.append((_("Rigs that students built"), built))
+    return ChoosePage(now.head.id, now.head.title, tuple(groups))
 
 
 def rig_page(now: ClassNow, pulled: Pulled, *, whole_area: bool = False) -> RigPage:
@@ -107,7 +111,7 @@ def rig_page(now: ClassNow, pulled: Pulled, *, whole_area: bool = False) -> RigP
         method=str(RIG_METHODS[pulled.rig.method]),
         text=rig_text(pulled.scenario, pulled.rig),
         plan=solved_plan(pulled.scenario, solution, whole_area=whole_area) if solution else None,
-        is_safe=solution is not None and not solution.stops,
+        is_safe=_is_safe(solution),
         stops=tuple(found.message.shown(show).text(_) for found in solution.stops)
         if solution
         else (),
@@ -132,12 +136,15 @@ def report_page(
     )
 
 
-def _given(now: ClassNow) -> Iterator[PullChoice]:
-    for one in now.scenarios:
-        for name in one.scenario.rigs:
-            args = {"scenario": one.class_scenario_id, "rig": name}
-            text = _("%(scenario)s: %(rig)s", scenario=one.scenario.title, rig=rig_name(name))
-            yield _choice(now, text, args)
+def _given(now: ClassNow, one: ScenarioNow) -> Iterator[PullChoice]:
+    for name, rig in one.scenario.rigs.items():
+        args = {"scenario": one.class_scenario_id, "rig": name}
+        solution = solved(one.scenario, rig)
+        yield _choice(now, rig_name(name), args, is_safe=_is_safe(solution))
+
+
+def _is_safe(solution: Solution | None) -> bool:
+    return solution is not None and not solution.stops
 
 
 def _built(now: ClassNow) -> Iterator[PullChoice]:
@@ -149,19 +156,17 @@ def _built(now: ClassNow) -> Iterator[PullChoice]:
             scenario = asks.get(attempt.class_scenario_id)
             if scenario is not None and attempt.status == "submitted":
                 text = _("%(name)s: %(scenario)s", name=student.name, scenario=scenario.title)
-                yield _choice(now, text, {"attempt": attempt.attempt_id})
+                # Whether it is safe is told on its own page, where it is solved.
+                yield _choice(now, text, {"attempt": attempt.attempt_id}, is_safe=True)
 
 
 def _asks_for_rig(scenario: Scenario) -> bool:
     return any(isinstance(task, RigTask) for task in scenario.tasks)
 
 
-def _choice(now: ClassNow, text: str, args: Mapping[str, Any]) -> PullChoice:
-    return PullChoice(
-        text,
-        url_for("teach.hold_point", class_id=now.head.id, **args),
-        url_for("teach.log_rig", class_id=now.head.id, **args),
-    )
+def _choice(now: ClassNow, text: str, args: Mapping[str, Any], *, is_safe: bool) -> PullChoice:
+    hold_point = url_for("teach.hold_point", class_id=now.head.id, **args) if is_safe else ""
+    return PullChoice(text, hold_point, url_for("teach.log_rig", class_id=now.head.id, **args))
 
 
 def _what(row: PullRow) -> str:

@@ -38,7 +38,7 @@ def hold_point(class_id: int) -> ResponseReturnValue:
     pulled = pulled_rig(now, request.args)
     page = rig_page(now, pulled, whole_area=True)
     form = hold_point_form(pulled.rig.method)
-    if form.validate_on_submit():
+    if form.validate_on_submit() and page.is_safe:
         flash(_("The hold point is passed. Pull, then log here how it ended."))
         return redirect(page.log, HTTPStatus.SEE_OTHER)
     return render_template("teach/hold_point.html", page=page, form=form), form.status
