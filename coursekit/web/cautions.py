@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from flask_babel import lazy_gettext as _l
 from flask_babel.speaklater import LazyString
 
 from coursekit.rigging.rig import RIG_METHODS
+from coursekit.rigging.site import Situation
 
 
 @dataclass(frozen=True)
@@ -116,3 +117,13 @@ def cautions_for(methods: Iterable[str]) -> tuple[Caution, ...]:
     """Return the cautions for the methods at hand, the most grave first."""
     wanted = frozenset(methods)
     return tuple(caution for caution in CAUTIONS if caution.methods & wanted)
+
+
+def methods_at_hand(situation: Situation) -> Iterator[str]:
+    """Yield the methods that the vehicles and the gear allow."""
+    if any(vehicle.winch for _name, vehicle in situation.vehicles()):
+        yield "winch"
+    if situation.recovery and any(item.is_elastic for item in situation.gear.values()):
+        yield "kinetic"
+    if situation.recovery and situation.recovery.points:
+        yield "tow"

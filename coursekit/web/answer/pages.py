@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 from flask import url_for
@@ -12,11 +11,10 @@ from flask_babel import gettext as _
 from coursekit.drawing.site_plan import SitePlan
 from coursekit.files.quantity_names import kind_of
 from coursekit.rigging.rig import Rig
-from coursekit.rigging.site import Situation
 from coursekit.scenario.tasks import OWN_RIG, AnyTask, ItemTask, QuantityTask
 from coursekit.services.answering import AttemptView, MyScenario, StudentClass
 from coursekit.web import words
-from coursekit.web.cautions import Caution, cautions_for
+from coursekit.web.cautions import Caution, cautions_for, methods_at_hand
 from coursekit.web.labels import Label, labels
 from coursekit.web.own_rig import own_rig
 from coursekit.web.plan import asking_plan, plain_plan
@@ -215,7 +213,7 @@ def _rig_of(view: AttemptView, task: AnyTask | None) -> Rig | None:
 
 def _ground(view: AttemptView, task: AnyTask | None = None) -> Ground:
     scenario, rig = view.scenario, _rig_of(view, task)
-    methods = {rig.method} if rig else set(_methods_at_hand(scenario.situation))
+    methods = {rig.method} if rig else set(methods_at_hand(scenario.situation))
     return Ground(
         site_facts(scenario),
         course_rules(scenario),
@@ -231,13 +229,3 @@ def _asked(task: AnyTask | None) -> set[str]:
     """Return the place whose load a task asks for."""
     place = PLACE_LOAD.fullmatch(task.of) if isinstance(task, QuantityTask) else None
     return {place["at"]} if place else set()
-
-
-def _methods_at_hand(situation: Situation) -> Iterator[str]:
-    """Yield the methods that the vehicles and the gear allow."""
-    if any(vehicle.winch for _name, vehicle in situation.vehicles()):
-        yield "winch"
-    if situation.recovery and any(item.is_elastic for item in situation.gear.values()):
-        yield "kinetic"
-    if situation.recovery and situation.recovery.points:
-        yield "tow"

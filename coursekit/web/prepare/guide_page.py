@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from flask_babel import gettext as _
 from flask_babel import lazy_gettext as _l
 
+from coursekit.assessment.marks import half_marks
 from coursekit.quantities.display import show
 from coursekit.quantities.units import Kind
 from coursekit.quantities.voice import shower, units_of
@@ -170,7 +171,7 @@ def _mistakes(scenario: Scenario, task: AnyTask, solution: Solution | None) -> I
         if _is_told(task, found, solution.values[task.of]) and found.slip.key not in named:
             named.add(found.slip.key)
             value = words(float(found.value), step.unit, "nearest")
-            yield Mistake(found.slip.name, value, task.marks * found.slip.share)
+            yield Mistake(found.slip.name, value, half_marks(task.marks * found.slip.share))
 
 
 def _is_told(task: QuantityTask, found: SlipValue, truth: object) -> bool:

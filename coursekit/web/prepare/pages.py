@@ -16,13 +16,13 @@ from coursekit.rigging.solver import Solution
 from coursekit.scenario.model import Scenario
 from coursekit.scenario.offer import is_good
 from coursekit.services.preparing import ScenarioVersion
-from coursekit.web.cautions import Caution, cautions_for
+from coursekit.web.cautions import Caution, cautions_for, methods_at_hand
 from coursekit.web.force_time import chart_words, snatch_of
 from coursekit.web.labels import Label, labels
 from coursekit.web.load_lines import LoadLine, load_lines
 from coursekit.web.plan import plain_plan, solved, solved_plan
 from coursekit.web.prepare.proof_text import NO_GO, ProofText, proof_text
-from coursekit.web.questions import about, question
+from coursekit.web.questions import about, asks_to_build, question
 from coursekit.web.rig_text import rig_text
 from coursekit.web.site_facts import Facts, Row, course_rules, site_facts
 from coursekit.web.words import LEVELS, RIG_METHODS
@@ -168,18 +168,23 @@ def scenario_page(version: ScenarioVersion) -> ScenarioPage:
 
 
 def sheet_page(version: ScenarioVersion) -> SheetPage:
-    """Return one scenario on paper."""
+    """Return one scenario on paper, with nothing on it that a task asks for."""
     scenario = version.scenario
-    given = scenario.given_rig
     return SheetPage(
         version_id=version.version_id,
         title=scenario.title,
         brief=scenario.brief,
-        ground=_ground(scenario, rig_text(scenario, given) if given else ()),
+        ground=_ground(scenario, _told_rig(scenario)),
         plan=plain_plan(scenario),
         tasks=_tasks(scenario),
-        cautions=_cautions(scenario),
+        cautions=cautions_for(set(methods_at_hand(scenario.situation))),
     )
+
+
+def _told_rig(scenario: Scenario) -> tuple[str, ...]:
+    """Return the given rig in words, nothing where building it is a task."""
+    given = scenario.given_rig
+    return () if given is None or asks_to_build(scenario) else rig_text(scenario, given)
 
 
 def working_page(version: ScenarioVersion, name: str, solution: Solution) -> WorkingPage:

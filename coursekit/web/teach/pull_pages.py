@@ -14,8 +14,6 @@ from coursekit.drawing.site_plan import SitePlan
 from coursekit.quantities.display import show_load, show_pair
 from coursekit.quantities.voice import shower, units_of
 from coursekit.rigging.solver import Solution
-from coursekit.scenario.model import Scenario
-from coursekit.scenario.tasks import RigTask
 from coursekit.services.class_now import ClassNow, ScenarioNow
 from coursekit.services.kit import ItemRow
 from coursekit.services.pulls import PullLine, PullReport, PullRow
@@ -24,6 +22,7 @@ from coursekit.web.cautions import Caution, cautions_for
 from coursekit.web.filters import percent
 from coursekit.web.kit_words import ENDINGS, ENTRIES, ORIGINS, SIZES, kind_word
 from coursekit.web.plan import solved, solved_plan
+from coursekit.web.questions import asks_to_build
 from coursekit.web.rig_text import rig_text
 from coursekit.web.standing import Tag, standing
 from coursekit.web.teach.pulled import Pulled, rig_name
@@ -149,7 +148,7 @@ def _is_safe(solution: Solution | None) -> bool:
 
 def _built(now: ClassNow) -> Iterator[PullChoice]:
     asks = {
-        one.class_scenario_id: one.scenario for one in now.scenarios if _asks_for_rig(one.scenario)
+        one.class_scenario_id: one.scenario for one in now.scenarios if asks_to_build(one.scenario)
     }
     for student in now.students:
         for attempt in student.attempts:
@@ -158,10 +157,6 @@ def _built(now: ClassNow) -> Iterator[PullChoice]:
                 text = _("%(name)s: %(scenario)s", name=student.name, scenario=scenario.title)
                 # Whether it is safe is told on its own page, where it is solved.
                 yield _choice(now, text, {"attempt": attempt.attempt_id}, is_safe=True)
-
-
-def _asks_for_rig(scenario: Scenario) -> bool:
-    return any(isinstance(task, RigTask) for task in scenario.tasks)
 
 
 def _choice(now: ClassNow, text: str, args: Mapping[str, Any], *, is_safe: bool) -> PullChoice:
