@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import secrets
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from http import HTTPStatus
 from typing import Any, cast
 
 from babel.numbers import get_decimal_symbol
@@ -20,6 +21,7 @@ from coursekit.problems import CoursekitError, Problem, Problems
 from coursekit.quantities.errors import QuantityError
 from coursekit.quantities.parse import Quantity, parse_quantity
 from coursekit.quantities.units import Kind, units_for
+from coursekit.services.errors import TooManyTries
 from coursekit.web.security import token_is_stale
 
 STALE = _l(
@@ -36,6 +38,7 @@ class Form(FlaskForm):
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.notices: list[str] = []
+        self._refused_with = HTTPStatus.UNPROCESSABLE_ENTITY
 
     def validate(self, extra_validators: Mapping[str, Sequence[Any]] | None = None) -> bool:
         """Whether what was sent may be acted upon."""
@@ -52,6 +55,8 @@ class Form(FlaskForm):
                 self._show_problem(problem)
         else:
             self.notices.append(str(error))
+        if isinstance(error, TooManyTries):
+            self._refused_with = HTTPStatus.TOO_MANY_REQUESTS
 
     def tell(self, field: Field, message: str) -> None:
         """Put a message beside a control, after those that stand there."""
@@ -60,7 +65,7 @@ class Form(FlaskForm):
     @property
     def status(self) -> int:
         """The status of the page that shows this form: 422 where something is to be mended."""
-        return 422 if self.messages else 200
+        return self._refused_with if self.messages else HTTPStatus.OK
 
     @property
     def messages(self) -> tuple[str, ...]:

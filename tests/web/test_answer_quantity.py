@@ -126,8 +126,7 @@ def test_a_script_is_told_what_was_understood(rear: Visitor) -> None:
     answer = rear.client.post(rear.path, data=form, headers={"Accept": "application/json"})
 
     assert answer.json == {
-        "saved": True,
-        "understood": "650 kg read as its weight: 6.37 kN",
+        "said": "Saved. Read as: 650 kg read as its weight: 6.37 kN",
         "answered": 1,
     }
 

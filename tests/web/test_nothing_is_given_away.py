@@ -94,7 +94,7 @@ def test_saving_an_answer_tells_a_script_nothing_about_it(student: Visitor, atte
         f"{attempt}/tasks/total", data=form, headers={"Accept": "application/json"}
     ).json
 
-    assert set(told or {}) == {"saved", "understood", "answered"}
+    assert set(told or {}) == {"said", "answered"}
 
 
 def test_the_title_on_the_class_page_shows_no_marks_before_handing_in(

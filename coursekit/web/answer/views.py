@@ -149,9 +149,10 @@ def _saved(view: AttemptView, asked: AnyTask, form: AnswerForm) -> bool:
 def _sent(attempt_id: int, asked: AnyTask) -> ResponseReturnValue:
     view = _view(attempt_id)
     read = understood(view, asked)
+    said = _("Saved. Read as: %(read)s", read=read) if read else _("Saved.")
     if wants_json():
-        return jsonify(saved=True, understood=read, answered=len(view.answers))
-    flash(_("Saved. Read as: %(read)s", read=read) if read else _("Saved."))
+        return jsonify(said=said, answered=len(view.answers))
+    flash(said)
     return redirect(task_page(view, asked).after, HTTPStatus.SEE_OTHER)
 
 

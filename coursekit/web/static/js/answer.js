@@ -6,7 +6,9 @@ import { enhanceOrder } from "./order.js";
 import { enqueue, flush, refused, takeBack, waiting } from "./queue.js";
 import { enhanceRig } from "./rig.js";
 import { enhanceRows } from "./rows.js";
+import { read, remove, write } from "./storage.js";
 
+const SAID = "coursekit:said"; // what the server said of the last answer, for the next page
 let hasSignal = true;
 const saved = new Map(); // what was acknowledged since this page was made: task to number of answers
 
@@ -21,6 +23,7 @@ function enhance(main) {
   }
   main.addEventListener("click", stayWithoutSignal);
   offline.prefetch(main);
+  tell(main);
   tick();
   report();
 }
@@ -41,6 +44,7 @@ async function submit(event, form) {
 function goOn(form, entry, outcome) {
   hasSignal = outcome?.state !== "waiting" && outcome !== undefined;
   if (outcome?.state === "saved") {
+    write(SAID, outcome.text);
     location.assign(form.dataset.next);
   } else if (!hasSignal && offline.has(form.dataset.next)) {
     enhance(offline.show(form.dataset.next));
@@ -56,6 +60,17 @@ function stayWithoutSignal(event) {
   if (!link || (hasSignal && navigator.onLine) || !offline.has(link.href)) return;
   event.preventDefault();
   enhance(offline.show(link.href));
+}
+
+function tell(main) {
+  const text = read(SAID);
+  if (!text) return;
+  remove(SAID);
+  const notice = document.createElement("p");
+  notice.className = "notice good";
+  notice.setAttribute("role", "status");
+  notice.textContent = text;
+  main.prepend(notice);
 }
 
 function report() {

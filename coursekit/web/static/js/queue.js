@@ -63,7 +63,7 @@ async function send(entry, isSecondTry = false) {
       signal: AbortSignal.timeout(PATIENCE),
     });
     const said = await response.json();
-    if (response.ok) return { state: "saved", text: said.understood, answered: said.answered };
+    if (response.ok) return { state: "saved", text: said.said, answered: said.answered };
     if (response.status === 401) return { state: "signed-out" };
     if (said.csrf && !isSecondTry) {
       token = said.csrf;
