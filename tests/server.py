@@ -30,7 +30,7 @@ class School:
     @property
     def sign_in_name(self) -> str:
         """The name of the demo instructor."""
-        return self.printed_after("Sign-in name")
+        return self.printed_after("Sign-in")
 
     @property
     def password(self) -> str:

@@ -30,7 +30,7 @@ class Staff:
 
     def log_first_pull(self, ending: str) -> None:
         """Go through the hold point of the first rig on the list, and log how it ended."""
-        self.page.get_by_role("link", name="Before a pull, and log it").click()
+        self.page.get_by_role("link", name="Hold point and pulls").click()
         self.visitor.look("choose-pull")
         self.page.get_by_role("link", name=re.compile("^Hold point")).first.click()
         self.visitor.look("hold-point")
