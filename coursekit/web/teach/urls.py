@@ -12,7 +12,7 @@ _CLASS = "/classes/<int:class_id>"
 ROUTES = (
     Route("/classes", "classes", views.classes, INSTRUCTOR, nav=_l("Classes")),
     Route("/classes/new", "new_class", views.new_class, INSTRUCTOR, FORM, keeps_typed=True),
-    Route(_CLASS, "class_now", views.class_now_, INSTRUCTOR),
+    Route(_CLASS, "class_now", views.show_class, INSTRUCTOR),
     Route(f"{_CLASS}/live", "live", views.live, INSTRUCTOR),
     Route(f"{_CLASS}/scenarios", "choose", views.choose, INSTRUCTOR, POST, keeps_typed=True),
     Route(f"{_CLASS}/join", "join_screen", views.join_screen, INSTRUCTOR),

@@ -53,7 +53,7 @@ def new_class() -> ResponseReturnValue:
     return render_template("teach/new_class.html", form=form), form.status
 
 
-def class_now_(class_id: int) -> ResponseReturnValue:
+def show_class(class_id: int) -> ResponseReturnValue:
     """Show a class as it is now; one that is being prepared, with what it works on."""
     now = _now(class_id)
     if now.head.status == DRAFT:
