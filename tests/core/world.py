@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import replace
+from typing import Any
 
+from coursekit.rigging.findings import Finding
 from coursekit.rigging.gear import Item, Stretch
 from coursekit.rigging.rig import Line, LineEnd, Piece, PulleyStation, Rig
 from coursekit.rigging.site import Anchor, Ground, Situation
@@ -46,28 +49,28 @@ GEAR = (
 )
 
 
-def point(vehicle: str, name: str, **more: object) -> Item:
+def point(vehicle: str, name: str, **more: Any) -> Item:
     given = {"kind": "recovery-point", "wll": tonnes(4.0), **more}
-    return Item(f"{vehicle}.{name}", **given)  # type: ignore[arg-type]
+    return Item(f"{vehicle}.{name}", **given)
 
 
-def stuck(**more: object) -> Vehicle:
+def stuck(**more: Any) -> Vehicle:
     points = {name: point("stuck_vehicle", name) for name in ("front", "rear", "side")}
     vehicle = Vehicle("loaded utility", 2600.0, (0.0, 0.0), points, exit=deg(90.0))
-    return replace(vehicle, **more)  # type: ignore[arg-type]
+    return replace(vehicle, **more)
 
 
-def winch(**more: object) -> Winch:
-    return replace(Winch(43 * KN, 0.064, 0.010, 20, "winch-line"), **more)  # type: ignore[arg-type]
+def winch(**more: Any) -> Winch:
+    return replace(Winch(43 * KN, 0.064, 0.010, 20, "winch-line"), **more)
 
 
-def recovery(**more: object) -> Vehicle:
+def recovery(**more: Any) -> Vehicle:
     points = {name: point("recovery_vehicle", name) for name in ("front", "rear")}
     vehicle = Vehicle("wagon", 3000.0, (20.0, 0.0), points, winch(), held="anchored")
-    return replace(vehicle, **more)  # type: ignore[arg-type]
+    return replace(vehicle, **more)
 
 
-def situation(**more: object) -> Situation:
+def situation(**more: Any) -> Situation:
     anchors = {
         "oak": Anchor("oak", "tree", (20.0, 10.0), 90 * KN),
         "elm": Anchor("elm", "tree", (20.0, -10.0), 90 * KN),
@@ -82,7 +85,7 @@ def situation(**more: object) -> Situation:
         anchors,
         {item.id: item for item in GEAR},
     )
-    return replace(plain, **more)  # type: ignore[arg-type]
+    return replace(plain, **more)
 
 
 def pieces(*names: str | Piece) -> tuple[Piece, ...]:
@@ -101,7 +104,7 @@ def end(at: str, *names: str | Piece) -> LineEnd:
     return LineEnd(at, pieces(*names))
 
 
-def winch_line(*turns: PulleyStation, to: LineEnd | None = None, **more: object) -> Line:
+def winch_line(*turns: PulleyStation, to: LineEnd | None = None, **more: Any) -> Line:
     line = Line(
         "recovery_vehicle.winch",
         ("winch-line",),
@@ -109,7 +112,7 @@ def winch_line(*turns: PulleyStation, to: LineEnd | None = None, **more: object)
         pulleys=turns,
         dampers=("damper-1",),
     )
-    return replace(line, **more)  # type: ignore[arg-type]
+    return replace(line, **more)
 
 
 def single_line() -> Rig:
@@ -137,13 +140,13 @@ def self_recovery() -> Rig:
     return Rig("winch", (line,))
 
 
-def with_own_winch(**more: object) -> Situation:
+def with_own_winch(**more: Any) -> Situation:
     """The same site without a recovery vehicle, the winch on the stuck one."""
     alone = stuck(winch=winch(), **more)
     return situation(stuck=alone, recovery=None)
 
 
-def straight(method: str, item: str, **more: object) -> Rig:
+def straight(method: str, item: str, **more: Any) -> Rig:
     """A kinetic pull or a tow straight ahead."""
     line = Line(
         "recovery_vehicle.rear",
@@ -152,21 +155,21 @@ def straight(method: str, item: str, **more: object) -> Rig:
         joined_with=pieces("soft-2"),
         dampers=("damper-1",),
     )
-    return Rig(method, (line,), **more)  # type: ignore[arg-type]
+    return Rig(method, (line,), **more)
 
 
-def kinetic(**more: object) -> Rig:
+def kinetic(**more: Any) -> Rig:
     return straight("kinetic", "rope-k", **{"speed": 2.0, **more})
 
 
-def tow(**more: object) -> Rig:
+def tow(**more: Any) -> Rig:
     return straight("tow", "tow-1", **more)
 
 
-def near(**more: object) -> Situation:
+def near(**more: Any) -> Situation:
     """The recovery vehicle four metres ahead, for straps and ropes."""
     return situation(recovery=recovery(at=(4.0, 0.0)), **more)
 
 
-def rules(findings: object) -> set[str]:
-    return {finding.rule for finding in findings}  # type: ignore[attr-defined]
+def rules(findings: Iterable[Finding]) -> set[str]:
+    return {finding.rule for finding in findings}

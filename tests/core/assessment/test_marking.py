@@ -7,6 +7,7 @@ one pulley of 0.90 at the anchor, the line back to the vehicle with its own winc
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -59,7 +60,7 @@ TASKS: tuple[AnyTask, ...] = (
 )
 
 
-def scenario(**more: object) -> Scenario:
+def scenario(**more: Any) -> Scenario:
     site = replace(
         with_own_winch(),
         ground=Ground(None, 0.15, deg(12.0), deg(270.0)),
@@ -80,7 +81,7 @@ def scenario(**more: object) -> Scenario:
         "sha256:0",
         rigs={"given": self_recovery()},
     )
-    return replace(plain, **more)  # type: ignore[arg-type]
+    return replace(plain, **more)
 
 
 def show(value: float, unit: str, _direction: str) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -42,19 +43,21 @@ from tests.core.world import (
 Case = Callable[[], tuple[Situation, Rig]]
 
 
-def changed(site: Situation, item: str, **more: object) -> Situation:
+def changed(site: Situation, item: str, **more: Any) -> Situation:
     """Return the site with one item of gear changed."""
-    return replace(site, gear={**site.gear, item: replace(site.gear[item], **more)})  # type: ignore[arg-type]
+    return replace(site, gear={**site.gear, item: replace(site.gear[item], **more)})
 
 
-def at_point(vehicle: str, name: str, **more: object) -> Situation:
+def at_point(vehicle: str, name: str, **more: Any) -> Situation:
     """Return the near site with one point of a vehicle changed."""
     site = near()
     holder = site.stuck if vehicle == "stuck_vehicle" else site.recovery
     assert holder is not None
     points = {**holder.points, name: point(vehicle, name, **more)}
-    part = "stuck" if vehicle == "stuck_vehicle" else "recovery"
-    return replace(site, **{part: replace(holder, points=points)})  # type: ignore[arg-type]
+    changed = replace(holder, points=points)
+    if vehicle == "stuck_vehicle":
+        return replace(site, stuck=changed)
+    return replace(site, recovery=changed)
 
 
 def anchored_at(anchor: Anchor) -> Situation:
@@ -62,8 +65,8 @@ def anchored_at(anchor: Anchor) -> Situation:
     return replace(site, anchors={**site.anchors, anchor.id: anchor})
 
 
-def oak(**more: object) -> Anchor:
-    return replace(Anchor("oak", "tree", (20.0, 10.0), 90 * KN), **more)  # type: ignore[arg-type]
+def oak(**more: Any) -> Anchor:
+    return replace(Anchor("oak", "tree", (20.0, 10.0), 90 * KN), **more)
 
 
 def redirected(*joint: str | Piece, by: str = "block-1") -> Rig:

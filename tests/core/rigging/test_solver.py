@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -40,9 +41,9 @@ from tests.core.world import (
 UPHILL_EAST = deg(270.0)  # straight down is west, so an exit to the east leads uphill
 
 
-def slope(angle: float, **more: object) -> Ground:
+def slope(angle: float, **more: Any) -> Ground:
     ground = Ground(None, 0.15, deg(angle), UPHILL_EAST)
-    return replace(ground, **more)  # type: ignore[arg-type]
+    return replace(ground, **more)
 
 
 @pytest.mark.independent("hand calculation with printed steps: m g = 25,497.29 N and the rest")

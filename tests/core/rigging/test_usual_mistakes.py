@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -20,10 +21,10 @@ def straight(method: str, item: str, **more: float) -> Rig:
     return Rig(method, (line,), **more)
 
 
-def near(**more: object) -> Solution:
-    gear = {item.id: item for item in GEAR} | dict(more.pop("gear", {}))  # type: ignore[call-overload]
+def near(**more: Any) -> Solution:
+    gear = {item.id: item for item in GEAR} | dict(more.pop("gear", {}))
     site = situation(recovery=recovery(at=(4.0, 0.0)), ground=Ground("gravel", 0.02), gear=gear)
-    return solve(site, straight(**more))  # type: ignore[arg-type]
+    return solve(site, straight(**more))
 
 
 def slips(solution: Solution, key: str) -> dict[str, float]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 from dataclasses import replace
 from decimal import Decimal
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -24,7 +25,7 @@ SLOPE = Range("ground.slope", Decimal(4), Decimal(10), Decimal(1), "deg", deg(1.
 TOTAL = QuantityTask("total", 3, of="resistance.total", tolerance=Tolerance(0.03, 0.08))
 
 
-def scenario(**more: object) -> Scenario:
+def scenario(**more: Any) -> Scenario:
     plain = Scenario(
         "verge",
         "Off the verge",
@@ -36,7 +37,7 @@ def scenario(**more: object) -> Scenario:
         rigs={"given": single_line()},
         vary=(MASS, SLOPE),
     )
-    return replace(plain, **more)  # type: ignore[arg-type]
+    return replace(plain, **more)
 
 
 @pytest.mark.independent("SHA-256 of digest, seed, draw and place, by hashlib alone")
