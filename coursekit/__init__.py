@@ -1,1 +1,1 @@
-
+"""Courses in off-road vehicle recovery: scenarios, classes, marks and the kit."""
