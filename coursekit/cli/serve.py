@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ipaddress
 import socket
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
@@ -16,7 +17,6 @@ if TYPE_CHECKING:
 THREADS = 16
 # Reserved for documentation (RFC 5737): nobody answers there, and nothing is sent.
 _NOBODY = ("192.0.2.1", 9)
-_EVERYWHERE = frozenset({"0.0.0.0", "::"})  # noqa: S104 - compared with, never listened on
 
 
 @click.command()
@@ -79,9 +79,17 @@ def _listening(host: str, port: int) -> socket.socket:
         raise click.BadParameter(message, param_hint="--host, --port") from None
 
 
+def _is_everywhere(host: str) -> bool:
+    """Return whether a host stands for every address of this machine."""
+    try:
+        return ipaddress.ip_address(host).is_unspecified
+    except ValueError:
+        return False
+
+
 def welcome(host: str, port: int) -> list[str]:
     """Return what is printed of where the app is, for this machine and for phones."""
-    if host in _EVERYWHERE:
+    if _is_everywhere(host):
         outside = address_on_the_network()
         phones = [f"For phones: http://{outside}:{port}"] if outside else []
         return [f"Address:    http://127.0.0.1:{port}", *phones]

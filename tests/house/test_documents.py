@@ -13,7 +13,7 @@ from tests.house.tree import PACKAGE, ROOT, name_of, python_files
 README = (ROOT / "README.md").read_text("utf-8")
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text("utf-8")
 BLOCK = re.compile(r"^```(\w*)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
-COMMANDS = sorted(main.commands.items()) if isinstance(main, click.Group) else []
+COMMANDS = sorted(main.commands.items())
 
 
 def _blocks(language: str) -> list[str]:
