@@ -18,11 +18,11 @@ from coursekit.drawing.canvas import (
     new_chart,
 )
 from coursekit.quantities.display import show_load, show_pair
+from coursekit.quantities.units import Kind, si_factor, unit_of
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-KILO = 1e3
 FAR = 1e3
 """How many limits high the area over the limit is: beyond any sheet."""
 HEADROOM = 1.12
@@ -33,8 +33,8 @@ HEADROOM = 1.12
 class SnatchLoads:
     """What a kinetic pull does: the force over time, and the loads to hold it against.
 
-    Seconds and newtons.  `limit` is the smallest in the load path, `weakest`
-    the item that it belongs to; None where no item has one.
+    Seconds and newtons, shown in `unit`.  `limit` is the smallest in the load path,
+    `weakest` the item that it belongs to; None where no item has one.
     """
 
     times: Sequence[float]
@@ -44,6 +44,11 @@ class SnatchLoads:
     design: float
     limit: float | None = None
     weakest: str = ""
+    unit: str = "kN"
+
+    def shown(self, newtons: float) -> float:
+        """Return a force in the unit of the chart."""
+        return newtons / float(si_factor(unit_of(self.unit), Kind.FORCE))
 
 
 @dataclass(frozen=True)
@@ -57,7 +62,7 @@ class SnatchWords:
     breaks_out: str = "The vehicle comes free"
     stays: str = "The vehicle stays stuck"
     time: str = "time from when the rope comes taut, s"
-    force: str = "force, kN"
+    force: str = "force, {unit}"
     rope: str = "rope, peak {load}"
     resistance: str = "resistance {load}"
     design: str = "design load {load}"
@@ -72,9 +77,9 @@ def kinetic_chart(snatch: SnatchLoads, words: SnatchWords | None = None) -> byte
     _draw_force(axes, snatch, words)
     _draw_loads(axes, snatch, words)
     top = max(snatch.peak, snatch.design, snatch.resistance, snatch.limit or 0.0)
-    axes.set_ylim(0.0, HEADROOM * top / KILO or 1.0)
+    axes.set_ylim(0.0, HEADROOM * snatch.shown(top) or 1.0)
     axes.set_xlim(0.0, max(snatch.times[-1], 1e-3))
-    name_axes(axes, words.time, words.force)
+    name_axes(axes, words.time, words.force.format(unit=snatch.unit))
     add_key(figure)
     return as_svg(figure, words.title, describe_snatch(snatch, words))
 
@@ -100,11 +105,11 @@ def _verdict(snatch: SnatchLoads, words: SnatchWords) -> str:
 
 
 def _phrases(snatch: SnatchLoads, words: SnatchWords) -> list[str]:
-    rope = words.rope.format(load=show_load(snatch.peak))
-    resistance = words.resistance.format(load=show_load(snatch.resistance))
+    rope = words.rope.format(load=show_load(snatch.peak, snatch.unit))
+    resistance = words.resistance.format(load=show_load(snatch.resistance, snatch.unit))
     if snatch.limit is None:
-        return [rope, resistance, words.design.format(load=show_load(snatch.design))]
-    design, limit = show_pair(snatch.design, snatch.limit)
+        return [rope, resistance, words.design.format(load=show_load(snatch.design, snatch.unit))]
+    design, limit = show_pair(snatch.design, snatch.limit, snatch.unit)
     return [
         rope,
         resistance,
@@ -114,22 +119,23 @@ def _phrases(snatch: SnatchLoads, words: SnatchWords) -> list[str]:
 
 
 def _draw_force(axes: Axes, snatch: SnatchLoads, words: SnatchWords) -> None:
-    kilonewtons = [force / KILO for force in snatch.forces]
-    axes.plot(snatch.times, kilonewtons, color=BLUE, linewidth=3, label=_phrases(snatch, words)[0])
-    highest = max(range(len(kilonewtons)), key=kilonewtons.__getitem__)
-    axes.plot(snatch.times[highest], kilonewtons[highest], "o", color=BLUE, markersize=9,
+    forces = [snatch.shown(force) for force in snatch.forces]
+    axes.plot(snatch.times, forces, color=BLUE, linewidth=3, label=_phrases(snatch, words)[0])
+    highest = max(range(len(forces)), key=forces.__getitem__)
+    axes.plot(snatch.times[highest], forces[highest], "o", color=BLUE, markersize=9,
               clip_on=False)  # fmt: skip
 
 
 def _draw_loads(axes: Axes, snatch: SnatchLoads, words: SnatchWords) -> None:
     _, resistance, design, *limit = _phrases(snatch, words)
-    axes.axhline(snatch.resistance / KILO, color=SOFT, linestyle=":", linewidth=2.5,
+    axes.axhline(snatch.shown(snatch.resistance), color=SOFT, linestyle=":", linewidth=2.5,
                  label=resistance)  # fmt: skip
-    axes.axhline(snatch.design / KILO, color=INK, linestyle="--", linewidth=2, label=design)
+    axes.axhline(snatch.shown(snatch.design), color=INK, linestyle="--", linewidth=2, label=design)
     if snatch.limit is not None:
         safe = snatch.design <= snatch.limit
-        axes.axhline(snatch.limit / KILO, color=GREEN if safe else VERMILLION, linestyle="-.",
+        limit_shown = snatch.shown(snatch.limit)
+        axes.axhline(limit_shown, color=GREEN if safe else VERMILLION, linestyle="-.",
                      linewidth=2.5, label=limit[0])  # fmt: skip
-        axes.axhspan(snatch.limit / KILO, FAR * snatch.limit / KILO, facecolor="none",
+        axes.axhspan(limit_shown, FAR * limit_shown, facecolor="none",
                      edgecolor=VERMILLION, hatch="//", linewidth=0, alpha=0.6,
                      label=words.beyond)  # fmt: skip

@@ -7,8 +7,6 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from coursekit.drawing.plan_sheet import Sheet
-from coursekit.quantities.display import show
-from coursekit.quantities.units import Kind
 from coursekit.rigging.plan import bearing_of, distance
 from coursekit.rigging.vehicle import Position
 
@@ -62,8 +60,8 @@ def _loads(sheet: Sheet) -> Iterator[str]:
     weakest = sheet.solution.weakest if sheet.solution else None
     if weakest is not None and shown.weakest:
         yield words.described_weakest.format(item=sheet.name(weakest.item))
-    if sheet.stand_off is not None and shown.stand_off:
-        yield words.described_area.format(distance=_metres(sheet.stand_off))
+    if sheet.told_stand_off is not None:
+        yield words.described_area.format(distance=sheet.told_stand_off)
 
 
 def _way(sheet: Sheet, there: Position) -> dict[str, str]:
@@ -71,13 +69,9 @@ def _way(sheet: Sheet, there: Position) -> dict[str, str]:
     here = sheet.situation.stuck.at
     bearing = bearing_of((there[0] - here[0], there[1] - here[1]))
     return {
-        "distance": show(distance(here, there), Kind.LENGTH, "m"),
+        "distance": sheet.length(distance(here, there)),
         "bearing": _bearing(bearing),
     }
-
-
-def _metres(value: float) -> str:
-    return show(value, Kind.LENGTH, "m", "up")
 
 
 def _bearing(angle: float) -> str:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from coursekit.drawing.plan_frame import Frame, Point
 from coursekit.drawing.plan_shapes import Stance
 from coursekit.drawing.plan_words import PlanWords
-from coursekit.quantities.display import show_given, show_load
+from coursekit.quantities.display import Direction, show, show_given, show_load
 from coursekit.quantities.units import Kind
 from coursekit.rigging.plan import LinePlan
 from coursekit.rigging.site import Situation
@@ -21,6 +21,7 @@ class Shown:
 
     `asked` are the places whose load is marked with a question.  `whole_area`
     draws all the ground where nobody stands, and the rig so much smaller.
+    `unit` is that of forces, `length` that of distances.
     `names` are of items and anchors by id, `given` the texts of the scenario by field.
     """
 
@@ -31,6 +32,7 @@ class Shown:
     asked: Collection[str] = ()
     whole_area: bool = False
     unit: str = "kN"
+    length: str = "m"
     names: Mapping[str, str] = field(default_factory=dict)
     given: Mapping[str, str] = field(default_factory=dict)
 
@@ -72,6 +74,10 @@ class Sheet:
         """Return a vehicle's mass as given."""
         return self.given(f"{stance.role}_vehicle.mass", stance.vehicle.mass, Kind.MASS, "kg")
 
+    def length(self, metres: float, direction: Direction = "nearest") -> str:
+        """Return a distance as shown."""
+        return show(metres, Kind.LENGTH, self.shown.length, direction)
+
     def load(self, newtons: float) -> str:
         """Return a load as shown."""
         return show_load(newtons, self.shown.unit)
@@ -90,6 +96,13 @@ class Sheet:
     def stand_off(self) -> float | None:
         """How far away people stand, None where no solved rig says so."""
         return self.solution.values["stand_off"] if self.solution else None
+
+    @property
+    def told_stand_off(self) -> str | None:
+        """The same as text, rounded up; None where it is unknown or may not be told."""
+        if self.stand_off is None or not self.shown.stand_off:
+            return None
+        return self.length(self.stand_off, "up")
 
     def _gathers(self, place: PlaceLoad) -> bool:
         """Whether a load is asked, or is more than the tension of the one part that ends there."""

@@ -7,12 +7,12 @@ from dataclasses import dataclass
 
 from coursekit.drawing.plan_frame import Frame, heading
 from coursekit.drawing.plan_lines import KeepOut, path_of
+from coursekit.drawing.plan_sheet import Sheet
 from coursekit.drawing.plan_words import PlanWords
-from coursekit.quantities.display import show, show_given
-from coursekit.quantities.units import Kind
+from coursekit.quantities.display import show_given
+from coursekit.quantities.units import Kind, si_factor, unit_of
 from coursekit.rigging.plan import unit_vector
 from coursekit.rigging.site import Ground
-from coursekit.rigging.vehicle import Position
 
 ROW = 42.0
 """Height of the row that north, slope and scale share."""
@@ -62,26 +62,42 @@ class Strip:
         return ROW + NOTE_ROW * len(self.notes) + FOOT
 
 
-def strip_of(
-    frame: Frame, ground: Ground, slope: str, notes: tuple[Note, ...], words: PlanWords
-) -> Strip:
-    """Return the strip; `slope` is the slope as given."""
-    return Strip(words.north, _slope_sign(frame, ground, slope, words), scale_bar(frame), notes)
+def strip_of(sheet: Sheet, notes: tuple[Note, ...]) -> Strip:
+    """Return the strip of a sheet, with what its hatching means."""
+    return Strip(
+        sheet.words.north, _slope_sign(sheet), scale_bar(sheet.frame, sheet.shown.length), notes
+    )
 
 
-def scale_bar(frame: Frame) -> ScaleBar:
+def scale_bar(frame: Frame, unit: str = "m") -> ScaleBar:
     """Return the longest round length that still fits.
 
     >>> scale_bar(Frame(10.0, 0.0, 0.0, 320.0, 200.0))
     ScaleBar(length=50.0, text='5 m')
+    >>> scale_bar(Frame(10.0, 0.0, 0.0, 320.0, 200.0), "ft").text
+    '20 ft'
     """
-    metres = max((step for step in _STEPS if step * frame.scale <= LONGEST_BAR), default=_STEPS[0])
-    return ScaleBar(round(metres * frame.scale, 1), show_given(metres, Kind.LENGTH, "m"))
+    lengths = [step * metres_of(unit) for step in _STEPS]
+    length = max(
+        (each for each in lengths if each * frame.scale <= LONGEST_BAR), default=lengths[0]
+    )
+    return ScaleBar(round(length * frame.scale, 1), show_given(length, Kind.LENGTH, unit))
 
 
-def contour_paths(frame: Frame, ground: Ground, level: Position) -> tuple[str, ...]:
-    """Return the contour lines of an even slope, one of them through `level`."""
-    interval = contour_interval(frame, ground)
+def metres_of(unit: str) -> float:
+    """Return how many metres a unit of length is.
+
+    >>> metres_of("ft")
+    0.3048
+    """
+    return float(si_factor(unit_of(unit), Kind.LENGTH))
+
+
+def contour_paths(sheet: Sheet) -> tuple[str, ...]:
+    """Return the contour lines of an even slope, one of them through the stuck vehicle."""
+    frame, ground = sheet.frame, sheet.situation.ground
+    level = sheet.situation.stuck.at
+    interval = contour_interval(frame, ground, sheet.shown.length)
     if interval is None or ground.downhill is None:
         return ()
     spacing = interval / math.tan(ground.slope) * frame.scale
@@ -98,24 +114,27 @@ def contour_paths(frame: Frame, ground: Ground, level: Position) -> tuple[str, .
     return tuple(lines)
 
 
-def contour_interval(frame: Frame, ground: Ground) -> float | None:
-    """Return the fall in metres from one contour to the next, None on level ground."""
+def contour_interval(frame: Frame, ground: Ground, unit: str = "m") -> float | None:
+    """Return the fall in metres from one contour to the next, None on level ground.
+
+    It is a round number of the unit.
+    """
     if ground.slope <= 0.0 or ground.downhill is None:
         return None
     apart = frame.scale / math.tan(ground.slope)
-    return next((step for step in _STEPS if step * apart >= CLOSEST_CONTOURS), _STEPS[-1])
+    falls = [step * metres_of(unit) for step in _STEPS]
+    return next((fall for fall in falls if fall * apart >= CLOSEST_CONTOURS), falls[-1])
 
 
 def keep_out_notes(
-    area: KeepOut | None, stand_off: float | None, words: PlanWords
+    area: KeepOut | None, distance: str | None, words: PlanWords
 ) -> tuple[Note, ...]:
     """Return what the hatching means; the distance is left out where it is None."""
     if area is None:
         return ()
     never = Note("close", words.never)
-    if stand_off is None:
+    if distance is None:
         return Note("wide", words.keep_out_hidden), never
-    distance = show(stand_off, Kind.LENGTH, "m", "up")
     within = Note("wide", words.keep_out.format(distance=distance))
     farther = (Note("", words.farther),) if area.covers_sheet else ()
     return (within, *farther, never)
@@ -133,10 +152,11 @@ def _reach(
     return math.ceil(min(falls)), math.floor(max(falls))
 
 
-def _slope_sign(frame: Frame, ground: Ground, slope: str, words: PlanWords) -> SlopeSign:
-    interval = contour_interval(frame, ground)
+def _slope_sign(sheet: Sheet) -> SlopeSign:
+    ground, words, unit = sheet.situation.ground, sheet.words, sheet.shown.length
+    interval = contour_interval(sheet.frame, ground, unit)
     if interval is None or ground.downhill is None:
         return SlopeSign(None, (words.level,))
-    height = show_given(interval, Kind.LENGTH, "m")
-    lines = (words.slope.format(slope=slope), words.contours.format(height=height))
+    height = show_given(interval, Kind.LENGTH, unit)
+    lines = (words.slope.format(slope=sheet.slope), words.contours.format(height=height))
     return SlopeSign(round(math.degrees(ground.downhill) % 360.0, 1), lines)

@@ -122,20 +122,19 @@ def _spread(
 
 
 def _drawn(sheet: Sheet) -> SitePlan:
-    situation, frame, words = sheet.situation, sheet.frame, sheet.words
+    frame, words = sheet.frame, sheet.words
     parts = tuple(parts_of(sheet.plans, sheet.solution, frame))
     loads = {place.at: load_arrow(place, sheet.point(place.at)) for place in sheet.places}
     arrows = {at: arrow for at, arrow in loads.items() if arrow is not None}
     way_out = _way_out(sheet, parts)
     weakest = _weakest(sheet, parts)
     area = _area(sheet)
-    told = sheet.stand_off if sheet.shown.stand_off else None
     return SitePlan(
         title=words.title,
         description=describe_plan(sheet),
         width=frame.width,
         height=round(frame.height, 1),
-        contours=contour_paths(frame, situation.ground, situation.stuck.at),
+        contours=contour_paths(sheet),
         area=area,
         parts=parts,
         turns=tuple(rounded(sheet.point(at)) for plan in sheet.plans for at in plan.stations[1:-1]),
@@ -144,9 +143,7 @@ def _drawn(sheet: Sheet) -> SitePlan:
         arrows=(*arrows.values(), way_out),
         weakest=weakest,
         labels=_labels(sheet, parts, arrows, way_out, weakest),
-        strip=strip_of(
-            frame, situation.ground, sheet.slope, keep_out_notes(area, told, words), words
-        ),
+        strip=strip_of(sheet, keep_out_notes(area, sheet.told_stand_off, words)),
     )
 
 

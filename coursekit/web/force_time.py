@@ -6,19 +6,22 @@ from flask_babel import gettext as _
 
 from coursekit.drawing.kinetic_chart import SnatchLoads, SnatchWords, kinetic_chart
 from coursekit.mechanics.kinetic import force_history
+from coursekit.quantities.units import Kind
+from coursekit.quantities.voice import units_of
 from coursekit.rigging.solver import Solution
+from coursekit.scenario.model import Scenario
 from coursekit.web import words
 
 KINETIC = "kinetic"
 
 
-def force_time_chart(solution: Solution | None) -> bytes | None:
-    """Return the chart as SVG, None where no kinetic pull was solved."""
-    snatch = snatch_of(solution) if solution else None
+def force_time_chart(scenario: Scenario, solution: Solution | None) -> bytes | None:
+    """Return the chart as SVG in the scenario's units, None where no kinetic pull was solved."""
+    snatch = snatch_of(scenario, solution) if solution else None
     return kinetic_chart(snatch, chart_words()) if snatch else None
 
 
-def snatch_of(solution: Solution) -> SnatchLoads | None:
+def snatch_of(scenario: Scenario, solution: Solution) -> SnatchLoads | None:
     """Return what a kinetic pull does over time, None for any other and for no stretch."""
     values = solution.values
     if solution.rig.method != KINETIC or values.get("kinetic.peak") is None:
@@ -40,6 +43,7 @@ def snatch_of(solution: Solution) -> SnatchLoads | None:
         values["kinetic.design"],
         limit,
         words.item_name(weakest),
+        units_of(scenario)[Kind.FORCE],
     )
 
 
@@ -53,7 +57,7 @@ def chart_words() -> SnatchWords:
         breaks_out=_("The vehicle comes free"),
         stays=_("The vehicle stays stuck"),
         time=_("time from when the rope comes taut, s"),
-        force=_("force, kN"),
+        force=_("force, {unit}"),
         rope=_("rope, peak {load}"),
         resistance=_("resistance {load}"),
         design=_("design load {load}"),

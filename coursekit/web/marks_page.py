@@ -207,7 +207,7 @@ def _understood(scenario: Scenario, task: AnyTask, typed: Any) -> str:
 
 
 def _rig_part(scenario: Scenario, solution: Solution, *, is_own: bool) -> RigPart:
-    snatch = snatch_of(solution)
+    snatch = snatch_of(scenario, solution)
     return RigPart(
         is_own,
         solved_plan(scenario, solution),

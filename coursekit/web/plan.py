@@ -74,6 +74,7 @@ def _shown(scenario: Scenario, *, loud: bool = True, asked: Collection[str] = ()
         loads=loud,
         weakest=loud,
         unit=units_of(scenario)[Kind.FORCE],
+        length=units_of(scenario)[Kind.LENGTH],
         stand_off=loud,
         asked=asked,
         names=names_of(scenario),

@@ -100,7 +100,7 @@ def marks(attempt_id: int) -> ResponseReturnValue:
 def force_time(attempt_id: int) -> ResponseReturnValue:
     """Serve the chart of a kinetic pull, once its attempt is handed in."""
     result = answering.result_view(unit(), actor(), attempt_id)
-    chart = force_time_chart(shown_solution(result))
+    chart = force_time_chart(result.scenario, shown_solution(result))
     if chart is None:
         raise NotFound
     return Response(chart, mimetype="image/svg+xml")

@@ -243,7 +243,7 @@ def _rig_part(version: ScenarioVersion, number: int, name: str) -> RigPart:
     scenario = version.scenario
     rig = scenario.rigs[name]
     solution = solved(scenario, rig)
-    snatch = snatch_of(solution) if solution else None
+    snatch = snatch_of(scenario, solution) if solution else None
     return RigPart(
         number=number,
         name=name,

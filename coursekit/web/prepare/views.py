@@ -49,7 +49,7 @@ def guide(version_id: int) -> ResponseReturnValue:
 def force_time(version_id: int, name: str) -> ResponseReturnValue:
     """Serve the chart of a kinetic rig."""
     found = _version(version_id).scenario
-    chart = force_time_chart(solved(found, found.rigs.get(name)))
+    chart = force_time_chart(found, solved(found, found.rigs.get(name)))
     if chart is None:
         raise NotFound
     return Response(chart, mimetype="image/svg+xml")

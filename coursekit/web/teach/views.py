@@ -127,7 +127,7 @@ def paper(attempt_id: int) -> ResponseReturnValue:
 def force_time(attempt_id: int) -> ResponseReturnValue:
     """Serve the chart of a kinetic pull of a paper."""
     result = answering.result_view(unit(), actor(), attempt_id)
-    chart = force_time_chart(shown_solution(result))
+    chart = force_time_chart(result.scenario, shown_solution(result))
     if chart is None:
         raise NotFound
     return Response(chart, mimetype="image/svg+xml")

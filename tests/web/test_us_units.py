@@ -1,0 +1,67 @@
+"""A scenario written in US units is drawn and told in them, and in no others."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+from flask import Flask
+
+from coursekit.files.resources import resource_dir
+from coursekit.files.scenario_file import read_scenario
+from coursekit.quantities.units import Kind
+from coursekit.quantities.voice import units_of
+from coursekit.scenario.model import Scenario
+from coursekit.web.app import create_app
+from coursekit.web.force_time import force_time_chart
+from coursekit.web.plan import asking_plan, plain_plan, solved, solved_plan
+
+METRIC = re.compile(r"\d\s?(m|kN|kg|kJ|m/s)\b")
+
+
+def us_scenarios() -> list[Scenario]:
+    scenarios = (read_scenario(path) for path in sorted(resource_dir("scenarios").glob("*.yaml")))
+    return [each for each in scenarios if units_of(each)[Kind.FORCE] == "lbf"]
+
+
+@pytest.fixture
+def app(tmp_path: Path) -> Flask:
+    return create_app({"INSTANCE": tmp_path, "TESTING": True})
+
+
+def test_there_are_us_scenarios_with_each_method() -> None:
+    methods = {rig.method for each in us_scenarios() for rig in each.rigs.values()}
+
+    assert methods == {"winch", "kinetic", "tow"}
+
+
+@pytest.mark.parametrize("scenario", us_scenarios(), ids=lambda each: each.id)
+def test_its_plans_hold_no_metric_number(app: Flask, scenario: Scenario) -> None:
+    solution = solved(scenario, scenario.given_rig)
+    assert solution is not None
+    with app.test_request_context():
+        plans = (
+            plain_plan(scenario),
+            asking_plan(scenario, solution.rig),
+            solved_plan(scenario, solution),
+            solved_plan(scenario, solution, whole_area=True),
+        )
+
+    for plan in plans:
+        assert METRIC.search(str(plan)) is None
+        assert plan.strip.scale.text.endswith(" ft")
+
+
+@pytest.mark.parametrize("scenario", us_scenarios(), ids=lambda each: each.id)
+def test_its_chart_is_drawn_in_pounds(app: Flask, scenario: Scenario) -> None:
+    solution = solved(scenario, scenario.given_rig)
+    with app.test_request_context():
+        chart = force_time_chart(scenario, solution)
+
+    if solution is None or solution.rig.method != "kinetic":
+        assert chart is None
+    else:
+        assert chart is not None
+        assert b"lbf" in chart
+        assert b"kN" not in chart
