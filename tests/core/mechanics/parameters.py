@@ -13,8 +13,14 @@ Strategy = st.SearchStrategy[Any]
 
 
 def numbers(low: float, high: float) -> st.SearchStrategy[float]:
-    """Return floats between two bounds, without the denormal ones that no vehicle meets."""
-    return st.floats(low, high, allow_subnormal=False).map(lambda value: value + 0.0)
+    """Return floats between two bounds: nothing, or an amount that a vehicle may meet.
+
+    A millionth of the range is float dust, and a formula may take dust for nothing.
+    """
+    dust = 1e-6 * max(abs(low), abs(high))
+    return st.floats(low, high).map(
+        lambda value: 0.0 if low <= 0.0 and abs(value) < dust else value
+    )
 
 
 def _count(low: int, high: int) -> st.SearchStrategy[int]:
