@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
+from typing import Any
 
 
 @dataclass(frozen=True)
@@ -110,8 +111,30 @@ class Message:
     values: Mapping[str, object] = field(default_factory=dict)
 
     def text(self, translate: Callable[[str], str] = _as_it_stands) -> str:
-        """Return the sentence, its text put through a translator first."""
-        return translate(self.template).format(**self.values)
+        """Return the sentence, its text put through a translator first.
+
+        A value may be a message too, such as the name of a slip in a sentence.
+        """
+        values = {
+            name: value.text(translate) if isinstance(value, Message) else value
+            for name, value in self.values.items()
+        }
+        return translate(self.template).format(**values)
+
+    @classmethod
+    def of(cls, document: Mapping[str, Any]) -> Message:
+        """Return the message that was stored as plain data: its template and values.
+
+        >>> inner = {"template": "cosine taken for sine", "values": {}}
+        >>> stored = {"template": "Consistent with: {name}.", "values": {"name": inner}}
+        >>> str(Message.of(stored))
+        'Consistent with: cosine taken for sine.'
+        """
+        values = {
+            name: cls.of(value) if isinstance(value, Mapping) else value
+            for name, value in document["values"].items()
+        }
+        return cls(document["template"], values)
 
     def shown(self, show: Show) -> Message:
         """Return the same message with its amounts worded.

@@ -67,13 +67,14 @@ def slip(voice: Voice, found: SlipValue, values: Values, truth: float) -> Iterat
     of = found.step
     here = of.key == voice.step.key
     slipped = found.value if here else of.slipped(found.slip, values)
-    yield Message("Consistent with: {name}.", {"name": found.slip.name})
+    yield Message("Consistent with: {name}.", {"name": found.slip.title})
     yield Message(
         found.slip.text,
         {
             "given": voice.number(slipped, of),
             "truth": voice.number(values[of.key], of),
             "advantage": _plain(values.get("advantage.actual")),
+            **found.slip.words,
         },
     )
     if not here:
@@ -91,7 +92,7 @@ def wrong(voice: Voice, truth: float) -> Message:
     """Word an answer that meets nothing known."""
     return Message(
         "It is {truth}: {formula}.",
-        {"truth": voice.number(truth), "formula": voice.step.formula},
+        {"truth": voice.number(truth), "formula": voice.step.working},
     )
 
 

@@ -137,8 +137,8 @@ def _weakest(weakest: Weakest) -> str:
 def _steps(solution: Solution, show: _Numbers) -> Iterator[str]:
     for step in solution.chain:
         value = show.value(solution.values[step.key], step.unit, step.rounds)
-        yield f"  {step.name}: {step.symbol} = {value}"
-        yield from _wrapped(f"{step.formula}  [{step.source}]", "    ")
+        yield f"  {step.title}: {step.symbol} = {value}"
+        yield from _wrapped(f"{step.working}  [{step.source}]", "    ")
 
 
 def _wrapped(text: str, indent: str) -> list[str]:

@@ -88,9 +88,9 @@ def _finding(finding: Finding) -> dict[str, Any]:
 def _step(step: Step, solution: Solution) -> dict[str, Any]:
     return {
         "key": step.key,
-        "name": step.name,
+        "name": str(step.title),
         "symbol": step.symbol,
-        "formula": step.formula,
+        "formula": str(step.working),
         "value": plain(solution.values[step.key]),
         "unit": step.unit,
         "source": step.source,

@@ -14,6 +14,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from coursekit.mechanics.ranges import OutOfRange
+from coursekit.problems import Message
 
 # Rules read floats, flags and None (a quantity that has no meaning for this rig).
 Values = Mapping[str, Any]
@@ -33,7 +34,7 @@ class Slip:
 
     `share` is the part of the marks that a task still gives for it: none where
     the slip is the dangerous one.  `text` explains it, with `{given}`, `{truth}`
-    and the values of the chain at hand.
+    and the slip's own `words`.
     """
 
     key: str
@@ -41,11 +42,20 @@ class Slip:
     rule: Rule
     text: str
     share: float = METHOD_SHOWN
+    words: Mapping[str, object] = field(default_factory=dict)
+
+    @property
+    def title(self) -> Message:
+        """The name of the slip, to be translated."""
+        return Message(self.name)
 
 
 @dataclass(frozen=True)
 class Step:
-    """One step of a solution: rule, words, source and the slips that bend it."""
+    """One step of a solution: rule, words, source and the slips that bend it.
+
+    `name` and `formula` are texts that can be translated, with `words` to fill in.
+    """
 
     key: str
     name: str
@@ -57,6 +67,22 @@ class Step:
     needs: tuple[str, ...] = ()
     slips: tuple[Slip, ...] = ()
     rounds: str = "up"
+    words: Mapping[str, object] = field(default_factory=dict)
+
+    @property
+    def title(self) -> Message:
+        """The name of the step, to be translated."""
+        return Message(self.name, self.words)
+
+    @property
+    def origin(self) -> Message:
+        """The source of the step, to be translated."""
+        return Message(self.source)
+
+    @property
+    def working(self) -> Message:
+        """The formula of the step, to be translated."""
+        return Message(self.formula, self.words)
 
     def value(self, values: Values) -> Any:
         """Return the step's value; None where a value it needs has no meaning."""

@@ -86,7 +86,10 @@ def _task_row(result: tables.AttemptResult, position: int, mark: TaskMark) -> ta
 
 def _message(message: Message) -> dict[str, Any]:
     """Return a sentence so that it can still be translated when it is read."""
-    values = {name: _plain(value) for name, value in message.values.items()}
+    values = {
+        name: _message(value) if isinstance(value, Message) else _plain(value)
+        for name, value in message.values.items()
+    }
     return {"template": message.template, "values": values}
 
 

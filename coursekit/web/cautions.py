@@ -18,7 +18,7 @@ class Caution:
 
     title: LazyString
     text: LazyString
-    source: str
+    source: LazyString
     methods: frozenset[str] = frozenset(RIG_METHODS)
 
 
@@ -26,11 +26,11 @@ _KINETIC = frozenset({"kinetic"})
 _WINCH = frozenset({"winch"})
 _TOW = frozenset({"tow"})
 
-_ARMY_RECOVERY = (
+_ARMY_RECOVERY = _l(
     "US Army recovery text, safety precautions, as reproduced by an off-road safety site"
 )
-_ARMY_DRIVER = "US Army driver text, winch recovery, as reproduced by an off-road safety site"
-_STRAP_STANDARD = (
+_ARMY_DRIVER = _l("US Army driver text, winch recovery, as reproduced by an off-road safety site")
+_STRAP_STANDARD = _l(
     "Australian consumer-safety material on motor vehicle recovery straps, safety standard of 2017"
 )
 
@@ -73,7 +73,10 @@ CAUTIONS = (
             "Its strength is two to three times that vehicle's gross mass; a stronger one does "
             "not stretch and overloads the points. Another published rule asks for five times."
         ),
-        f"{_STRAP_STANDARD}; five times: a US state's off-highway education text",
+        _l(
+            "Australian consumer-safety material on motor vehicle recovery straps, safety standard "
+            "of 2017; five times: a US state's off-highway education text"
+        ),
         _KINETIC,
     ),
     Caution(
@@ -85,30 +88,30 @@ CAUTIONS = (
     Caution(
         _l("No jerks on a winch rig."),
         _l("Take up slack slowly, stop, walk the line with your eyes, then pull."),
-        "TM 9-2320-364-10; US Army accident-investigation article",
+        _l("TM 9-2320-364-10; US Army accident-investigation article"),
         _WINCH,
     ),
     Caution(
         _l("Everybody clear while the slack goes."),
         _l("The moment when a line comes taut is the critical one: tell everybody first."),
-        "TM 9-2320-260-10",
+        _l("TM 9-2320-260-10"),
         _WINCH | _TOW,
     ),
     Caution(
         _l("At least five wraps stay on the drum."),
         _l("Gloves on; never let a line run through your hands."),
-        "TM 5-3990-263-13&P",
+        _l("TM 5-3990-263-13&P"),
         _WINCH,
     ),
     Caution(
         _l("Never step over a loaded line."),
         _l("Walk round, or wait until it is slack."),
-        "Trade press and operator manuals; no government text found",
+        _l("Trade press and operator manuals; no government text found"),
     ),
     Caution(
         _l("Stop means stop, from anybody."),
         _l("One spotter speaks to the driver. A signal that is not clear is a stop signal."),
-        "HSE (UK), winches in tree work",
+        _l("HSE (UK), winches in tree work"),
     ),
 )
 

@@ -133,7 +133,7 @@ def _meaning(result: ResultView) -> str:
 def _findings(result: ResultView) -> tuple[FindingLine, ...]:
     stops = {str(stop) for stop in result.stops}
     return tuple(
-        FindingLine(found["severity"], Message(**found["said"]).text(_))
+        FindingLine(found["severity"], Message.of(found["said"]).text(_))
         for found in result.findings
         if found["severity"] != CRITICAL and found["message"] not in stops
     )

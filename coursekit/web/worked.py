@@ -7,6 +7,8 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
+from flask_babel import gettext as _
+
 from coursekit.quantities.voice import shower, units_of
 from coursekit.rigging.solver import Solution
 from coursekit.rigging.steps import Step
@@ -56,18 +58,19 @@ def step_value(step: Step, value: Any, show: Show) -> str:
 
 def formula_text(step: Step) -> str:
     """Return the formula of a step, its symbol before it, with Greek letters."""
-    text = step.formula if "=" in step.formula else f"{step.symbol} = {step.formula}"
+    formula = step.working.text(_)
+    text = formula if "=" in formula else f"{step.symbol} = {formula}"
     return _GREEK.sub(lambda match: GREEK[match[1]], text)
 
 
 def _worked(solution: Solution, step: Step, show: Show) -> WorkedStep:
     return WorkedStep(
         step.key,
-        step.name,
+        step.title.text(_),
         formula_text(step),
         tuple(_numbers(solution, step, show)),
         step_value(step, solution.values[step.key], show),
-        step.source,
+        step.origin.text(_),
     )
 
 
@@ -76,4 +79,4 @@ def _numbers(solution: Solution, step: Step, show: Show) -> Iterator[str]:
     for need in step.needs:
         if need in solution.chain:
             earlier = solution.chain.step(need)
-            yield f"{earlier.name} {step_value(earlier, solution.values[need], show)}"
+            yield f"{earlier.title.text(_)} {step_value(earlier, solution.values[need], show)}"

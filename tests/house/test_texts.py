@@ -12,6 +12,12 @@ from babel.messages.frontend import CommandLineInterface
 from babel.messages.pofile import read_po
 from jinja2 import Environment, nodes
 
+from coursekit.assessment.marking import mark_paper
+from coursekit.files.answer_file import read_answers
+from coursekit.files.replies import replies_of
+from coursekit.files.scenario_file import read_scenario
+from coursekit.quantities.voice import METRIC, shower
+from coursekit.rigging.solver import solve
 from tests.house.tree import PACKAGE, ROOT, name_of, python_files, template_files
 
 MARKS = {"_", "_l", "gettext", "lazy_gettext", "ngettext", "pgettext"}
@@ -88,3 +94,35 @@ def test_values_in_a_text_have_names_so_that_another_language_can_move_them(
     unnamed = re.compile(r"(?<!%)%[sdrf]|\{\}")
 
     assert [text for text in _messages(catalogue) if unnamed.search(NAMED.sub("", text))] == []
+
+
+def _texts_of_solved_rigs() -> set[str]:
+    texts: set[str] = set()
+    for path in sorted((ROOT / "scenarios").glob("*.yaml")):
+        scenario = read_scenario(path)
+        for rig in scenario.rigs.values():
+            solution = solve(scenario.situation, rig)
+            texts |= {finding.message.template for finding in solution.findings}
+            for step in solution.chain:
+                texts |= {step.name, step.formula, step.source}
+                texts |= {text for slip in step.slips for text in (slip.name, slip.text)}
+    return texts
+
+
+def test_every_text_of_a_solved_rig_is_collected(catalogue: Catalog) -> None:
+    texts = _texts_of_solved_rigs()
+
+    assert len(texts) > 150
+    assert texts - _messages(catalogue) == set()
+
+
+@pytest.mark.parametrize(
+    "path", sorted((ROOT / "tests" / "shell" / "cli" / "answers").glob("*.yaml")), ids=name_of
+)
+def test_every_text_of_a_marked_paper_is_collected(path: Path, catalogue: Catalog) -> None:
+    answers = read_answers(path)
+    scenario = read_scenario(ROOT / "scenarios" / f"{answers.scenario}.yaml")
+    paper = mark_paper(scenario, replies_of(scenario, answers.answers), shower(METRIC))
+    said = [message.template for mark in paper.tasks for message in mark.feedback]
+
+    assert set(said) - _messages(catalogue) == set()

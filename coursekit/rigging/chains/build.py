@@ -164,7 +164,8 @@ def _stand_off_step(layout: Layout) -> Step:
         )
         formula, source = "1.5 x the rigged length", KINETIC_STAND_OFF
         return _stand_off(formula, source, distance, (slip,))
-    return _stand_off("the larger of both", LINE_STAND_OFF, along_line, ())
+    formula, source = "the larger of both", LINE_STAND_OFF
+    return _stand_off(formula, source, along_line, ())
 
 
 def _stand_off(formula: str, source: str, distance: float, slips: tuple[Slip, ...]) -> Step:

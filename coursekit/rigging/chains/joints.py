@@ -19,6 +19,7 @@ TURN_SOURCE = (
     "as in rigging tables"
 )
 
+LOAD_ON = "load on {place}"
 # Below this angle two parts pull as one way, and no slip about the angle shows.
 NEARLY_PARALLEL = math.radians(5.0)
 
@@ -85,7 +86,7 @@ def _meeting_step(meeting: Meeting) -> Step:
     if meeting.is_turn:
         return Step(
             meeting.key,
-            f"load on {meeting.at}",
+            LOAD_ON,
             symbol,
             "N",
             "F = |T1 u1 + T2 u2|",
@@ -93,10 +94,11 @@ def _meeting_step(meeting: Meeting) -> Step:
             lambda v: v[start] * share,
             (start,),
             _turn_slips(meeting),
+            words={"place": meeting.at},
         )
     return Step(
         meeting.key,
-        f"load on {meeting.at}",
+        LOAD_ON,
         symbol,
         "N",
         "F = the tension in the line part that ends there",
@@ -104,6 +106,7 @@ def _meeting_step(meeting: Meeting) -> Step:
         lambda v: v[start] * share,
         (start,),
         _end_slips(meeting),
+        words={"place": meeting.at},
     )
 
 
@@ -113,13 +116,14 @@ def _sum_step(at: str, meetings: Sequence[Meeting]) -> Step:
 
     return Step(
         place_key(at),
-        f"load on {at}",
+        LOAD_ON,
         f"F_{at}",
         "N",
         "F = |sum of the parts that meet there|",
         TURN_SOURCE,
         load,
         tuple(dict.fromkeys(m.loaded.key for m in meetings)),
+        words={"place": at},
     )
 
 
@@ -150,8 +154,9 @@ def _turn_slips(meeting: Meeting) -> tuple[Slip, ...]:
             "one line's load on a turn",
             lambda v: v[start] * arriving,
             "A turn carries both parts of the line, not one. The parts meet at "
-            f"{degrees} and add up to {{truth}}.",
+            "{angle} and add up to {truth}.",
             DANGEROUS,
+            {"angle": degrees},
         )
     ]
     if angle > NEARLY_PARALLEL:
@@ -170,30 +175,32 @@ def _turn_slips(meeting: Meeting) -> tuple[Slip, ...]:
 
 
 def _angle_slips(start: str, arriving: float, angle: float) -> Iterator[Slip]:
-    degrees = f"{math.degrees(angle):.0f} deg"
+    parts = {"angle": f"{math.degrees(angle):.0f} deg"}
     yield Slip(
         "twice-the-line",
         "twice the line, whatever the angle",
         lambda v: 2.0 * v[start] * arriving,
         "Two parallel parts would come to {given}. These meet at "
-        f"{degrees}, so they add up to {{truth}}.",
+        "{angle}, so they add up to {truth}.",
+        words=parts,
     )
     yield Slip(
         "sine-for-cosine",
         "sine for cosine, or the angle of deflection for the angle between the parts",
         lambda v: 2.0 * v[start] * arriving * math.sin(angle / 2.0),
         "The load is twice the line times the cosine of half the angle between the parts "
-        f"({degrees}): {{truth}}, not {{given}}.",
+        "({angle}): {truth}, not {given}.",
         DANGEROUS,
+        parts,
     )
     if angle < math.pi / 2.0:
         yield Slip(
             "full-angle-for-half",
             "the full angle taken for its half",
             lambda v: 2.0 * v[start] * arriving * math.cos(angle),
-            f"Take the cosine of half the angle: the parts meet at {degrees}, which gives "
-            "{truth}.",
+            "Take the cosine of half the angle: the parts meet at {angle}, which gives {truth}.",
             DANGEROUS,
+            parts,
         )
 
 

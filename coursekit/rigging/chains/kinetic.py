@@ -179,7 +179,7 @@ def _design_step(allowance: float) -> Step:
         "design load of the kinetic pull",
         "T_d",
         "N",
-        f"T_d = {allowance:g} T",
+        "T_d = {allowance} T",
         DESIGN_SOURCE,
         lambda v: v["kinetic.peak"] * allowance,
         ("kinetic.peak",),
@@ -192,6 +192,7 @@ def _design_step(allowance: float) -> Step:
                 PART_LEFT_OUT,
             ),
         ),
+        words={"allowance": f"{allowance:g}"},
     )
 
 

@@ -16,8 +16,11 @@ from coursekit.rigging.site import Anchor, Situation
 from coursekit.rigging.steps import DANGEROUS, Slip, Step, Values
 
 RATING_SOURCE = "the rating as marked; hitch factors of ASME B30.9; the maker's label always wins"
-WET_SOURCE = "wet nylon keeps 85 % of its strength: UFC 4-159-03, Moorings, 2005, table 6-8"
 FACTOR_SOURCE = "breaking strength over the school's factor: common practice, no source"
+WET_FACTOR_SOURCE = (
+    "wet nylon keeps 85 % of its strength: UFC 4-159-03, Moorings, 2005, table 6-8; "
+    "breaking strength over the school's factor: common practice, no source"
+)
 
 # Two legs side by side carry twice what one does.
 PARALLEL_BASKET = 2.0
@@ -105,13 +108,14 @@ def _steps_of(situation: Situation, name: str, mounts: Sequence[Mount]) -> Itera
     load, limit = f"item.{name}.load", f"item.{name}.limit"
     yield Step(
         load,
-        f"load on {name}",
+        "load on {item}",
         f"F_{name}",
         "N",
         "the load of the chain of gear it stands in",
         "every item of a chain carries the load of the chain",
         lambda v: max(v[key] for key in keys),
         keys,
+        words={"item": name},
     )
     yield _limit_step(situation, ruling, limit)
     yield _use_step(name, load, limit)
@@ -124,13 +128,12 @@ def _limit_step(situation: Situation, mount: Mount, key: str) -> Step:
     if item.wll is not None:
         formula, source = "limit = WLL x hitch factor", RATING_SOURCE
     elif item.is_wet_nylon:
-        formula = f"limit = {WET_NYLON:g} x MBS x hitch factor / {factor:g}"
-        source = f"{WET_SOURCE}; {FACTOR_SOURCE}"
+        formula, source = "limit = {wet} x MBS x hitch factor / {factor}", WET_FACTOR_SOURCE
     else:
-        formula, source = f"limit = MBS x hitch factor / {factor:g}", FACTOR_SOURCE
+        formula, source = "limit = MBS x hitch factor / {factor}", FACTOR_SOURCE
     return Step(
         key,
-        f"limit of {item.id}",
+        "limit of {item}",
         f"L_{item.id}",
         "N",
         formula,
@@ -138,6 +141,7 @@ def _limit_step(situation: Situation, mount: Mount, key: str) -> Step:
         lambda _v: limit_of(situation, mount),
         slips=_limit_slips(situation, mount, factor),
         rounds="down",
+        words={"item": item.id, "factor": f"{factor:g}", "wet": f"{WET_NYLON:g}"},
     )
 
 
@@ -228,7 +232,7 @@ def _hitch_slips(item: Item, mount: Mount, hitch: float, factor: float) -> Itera
 def _use_step(name: str, load: str, limit: str) -> Step:
     return Step(
         f"item.{name}.use",
-        f"use of {name}",
+        "use of {item}",
         f"u_{name}",
         "-",
         "use = load / limit",
@@ -243,6 +247,7 @@ def _use_step(name: str, load: str, limit: str) -> Step:
                 "Use is load over limit, {truth}; the other way round it is {given}.",
             ),
         ),
+        words={"item": name},
     )
 
 
@@ -277,7 +282,7 @@ def _safety_step(situation: Situation, mount: Mount, load: str, limit: str) -> S
         )
     return Step(
         f"item.{name}.safety_factor",
-        f"safety factor of {name}",
+        "safety factor of {item}",
         f"N_{name}",
         "-",
         "safety factor = MBS x hitch factor / load",
@@ -286,6 +291,7 @@ def _safety_step(situation: Situation, mount: Mount, load: str, limit: str) -> S
         (load,),
         tuple(slips),
         "down",
+        {"item": name},
     )
 
 
@@ -310,10 +316,10 @@ def _anchor_steps(situation: Situation, anchor: Anchor) -> Iterator[Step]:
 
     yield Step(
         holds,
-        f"what {anchor.id} may carry",
+        "what {place} may carry",
         f"A_{anchor.id}",
         "N",
-        f"the assessor's figure / {factor:g}",
+        "the assessor's figure / {factor}",
         "the assessor's figure; factor for an anchor: common practice, no source",
         lambda _v: anchor_limit_of(situation, anchor),
         slips=(
@@ -328,14 +334,16 @@ def _anchor_steps(situation: Situation, anchor: Anchor) -> Iterator[Step]:
         if factor != 1.0
         else (),
         rounds="down",
+        words={"place": anchor.id, "factor": f"{factor:g}"},
     )
     yield Step(
         f"place.{anchor.id}.use",
-        f"use of {anchor.id}",
+        "use of {place}",
         f"u_{anchor.id}",
         "-",
         "use = load / what it may carry",
         "definition",
         lambda v: item_rules.use(v[load], v[holds]),
         (load, holds),
+        words={"place": anchor.id},
     )

@@ -19,6 +19,8 @@ from coursekit.rigging.plan import (
 from coursekit.rigging.site import Situation
 from coursekit.rigging.steps import DANGEROUS, PART_LEFT_OUT, Slip, Step, Values
 
+SHARE = "share of the pull along the exit"
+
 
 def straight_pull_steps(situation: Situation, plan: LinePlan) -> tuple[Step, ...]:
     """Return the steps from the resistance to the force along a line off the exit."""
@@ -28,11 +30,8 @@ def straight_pull_steps(situation: Situation, plan: LinePlan) -> tuple[Step, ...
     source = "component along the exit; statics"
     return (
         *(
-            Step(key, name, symbol, "-", "cos(beta)", source, lambda _v: along, rounds="down")
-            for key, name, symbol in (
-                ("advantage.ideal", "share of the pull along the exit", "MA"),
-                ("advantage.actual", "share of the pull along the exit", "A"),
-            )
+            Step(key, SHARE, symbol, "-", "cos(beta)", source, lambda _v: along, rounds="down")
+            for key, symbol in (("advantage.ideal", "MA"), ("advantage.actual", "A"))
         ),
         Step(
             "pull",
@@ -93,7 +92,7 @@ def tow_steps(situation: Situation, plan: LinePlan) -> tuple[Step, ...]:
             "design load of the tow",
             "F_d",
             "N",
-            f"F_d = {allowance:g} F_t",
+            "F_d = {allowance} F_t",
             "allowance for jerks: common practice, no source",
             lambda v: v["tow.pull"] * allowance,
             ("tow.pull",),
@@ -106,6 +105,7 @@ def tow_steps(situation: Situation, plan: LinePlan) -> tuple[Step, ...]:
                     PART_LEFT_OUT,
                 ),
             ),
+            words={"allowance": f"{allowance:g}"},
         ),
         *_own_steps(situation, plan),
         Step(

@@ -210,4 +210,4 @@ def _task(row: TaskMark) -> TaskResult:
 
 
 def _messages(stored: list[dict[str, Any]]) -> tuple[Message, ...]:
-    return tuple(Message(said["template"], said["values"]) for said in stored)
+    return tuple(Message.of(said) for said in stored)

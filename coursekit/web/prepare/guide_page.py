@@ -171,7 +171,9 @@ def _mistakes(scenario: Scenario, task: AnyTask, solution: Solution | None) -> I
         if _is_told(task, found, solution.values[task.of]) and found.slip.key not in named:
             named.add(found.slip.key)
             value = words(float(found.value), step.unit, "nearest")
-            yield Mistake(found.slip.name, value, half_marks(task.marks * found.slip.share))
+            yield Mistake(
+                found.slip.title.text(_), value, half_marks(task.marks * found.slip.share)
+            )
 
 
 def _is_told(task: QuantityTask, found: SlipValue, truth: object) -> bool:

@@ -112,7 +112,8 @@ def most_often(scenario: Scenario, now: TaskNow, solution: Solution | None) -> M
     found = _slip_value(now.task, solution, key)
     if found is None or solution is None:
         return Mistake(key.replace("-", " "), count, ())
-    return Mistake(found.slip.name, count, tuple(_explained(scenario, now.task, solution, found)))
+    explained = tuple(_explained(scenario, now.task, solution, found))
+    return Mistake(found.slip.title.text(_), count, explained)
 
 
 def solution_of(scenario: Scenario, task: AnyTask) -> Solution | None:
@@ -223,7 +224,7 @@ def _landmarks(
         found = _slip_value(task, solution, key)
         if found is not None and is_number(found.value):
             value = float(found.value)
-            text = f"{found.slip.name} {ruler.text(value, truth)}"
+            text = f"{found.slip.title.text(_)} {ruler.text(value, truth)}"
             yield Landmark(ruler.place(value, truth), text)
 
 

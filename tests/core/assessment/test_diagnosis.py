@@ -113,7 +113,7 @@ def test_a_slip_is_worded_as_a_sentence_about_the_number() -> None:
     for site, rig in RIGS.values():
         for step in solve(site, rig).chain:
             for slip in step.slips:
-                text = slip.text.format(given="GIVEN", truth="TRUTH", advantage="A")
+                text = slip.text.format(given="GIVEN", truth="TRUTH", advantage="A", **slip.words)
 
                 assert text.endswith(".")
                 assert 0.0 <= slip.share <= 0.5

@@ -1,0 +1,144 @@
+"""Every text of a page passes through gettext: in a made-up language none stays English.
+
+Each text of the catalogue is put in brackets.  What then stands outside them may only be
+data: words of the scenario, names that people gave, numbers, units, ids.
+"""
+
+from __future__ import annotations
+
+import re
+import shlex
+from collections.abc import Iterator
+from html.parser import HTMLParser
+from io import BytesIO, StringIO
+from pathlib import Path
+
+import pytest
+from babel.messages.catalog import Catalog
+from babel.messages.frontend import CommandLineInterface
+from babel.messages.mofile import write_mo
+from babel.messages.pofile import read_po
+from flask import Flask
+
+from coursekit.quantities.units import UNITS
+from coursekit.store.unit import Unit
+from coursekit.web.app import create_app
+from coursekit.web.identity import UNIT
+from tests.cast import KIT, Cast
+from tests.shell.files.ford import FORD
+from tests.web.conftest import NO_DATABASE, on_the_device_of
+from tests.web.visitor import Visitor
+
+ROOT = Path(__file__).parents[2]
+WORD = re.compile(r"[A-Za-z]{4,}")
+BRACKETED = re.compile(r"⟦[^⟦⟧]*⟧")
+SILENT = {"script", "style", "svg"}
+
+
+def _made_up(text: str) -> str:
+    return f"⟦{text}⟧"
+
+
+@pytest.fixture(scope="module")
+def translations(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A catalogue of the made-up language, from the texts that the project collects."""
+    folder = tmp_path_factory.mktemp("translations")
+    (command,) = re.findall(r"`(pybabel extract .*?)`", (ROOT / "DEVELOPERS.md").read_text("utf-8"))
+    with pytest.MonkeyPatch.context() as patch:
+        patch.chdir(ROOT)
+        target = str(folder / "messages.pot")
+        CommandLineInterface().run(shlex.split(command.replace("messages.pot", target)))
+    collected = read_po(StringIO((folder / "messages.pot").read_text("utf-8")))
+    catalogue = Catalog(locale="en")
+    for message in collected:
+        if message.id:
+            plural = isinstance(message.id, list | tuple)
+            made_up = tuple(map(_made_up, message.id)) if plural else _made_up(str(message.id))
+            catalogue.add(message.id, made_up)
+    target_file = folder / "en" / "LC_MESSAGES" / "messages.mo"
+    target_file.parent.mkdir(parents=True)
+    compiled = BytesIO()
+    write_mo(compiled, catalogue)
+    target_file.write_bytes(compiled.getvalue())
+    return folder
+
+
+@pytest.fixture(scope="module")
+def foreign_app(translations: Path, tmp_path_factory: pytest.TempPathFactory) -> Flask:
+    """The app in the made-up language."""
+    config = {
+        "UNIT": NO_DATABASE,
+        "INSTANCE": tmp_path_factory.mktemp("instance"),
+        "BABEL_TRANSLATION_DIRECTORIES": str(translations),
+    }
+    return create_app(config)
+
+
+@pytest.fixture
+def app(foreign_app: Flask, unit: Unit) -> Flask:
+    foreign_app.extensions[UNIT] = unit
+    return foreign_app
+
+
+class _Text(HTMLParser):
+    """Collects what a person reads of a page."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.parts: list[str] = []
+        self._silent = 0
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self._silent += tag in SILENT
+        self.parts += [value or "" for name, value in attrs if name in ("alt", "aria-label")]
+
+    def handle_endtag(self, tag: str) -> None:
+        self._silent -= tag in SILENT
+
+    def handle_data(self, data: str) -> None:
+        if not self._silent:
+            self.parts.append(data)
+
+
+def _data_words(cast: Cast) -> set[str]:
+    """Words that people wrote: the scenario, the kit, the cast, and what units are called."""
+    written = [FORD, str(KIT), "coursekit Fernbank Northway Recovery School Winch basics"]
+    written += [cast.instructor.name, cast.student.name, cast.storekeeper.name]
+    code = cast.join_code
+    written += ["Saturday group", "http://localhost", code, code[:4], code[4:]]
+    written += [" ".join((unit.symbol, *unit.typed)) for unit in UNITS]
+    return {word.casefold() for text in written for word in WORD.findall(text)}
+
+
+def _english(page: Visitor, cast: Cast) -> set[str]:
+    reader = _Text()
+    reader.feed(page.html)
+    text = " ".join(reader.parts)
+    while BRACKETED.search(text):
+        text = BRACKETED.sub(" ", text)
+    return {word.casefold() for word in WORD.findall(text)} - _data_words(cast)
+
+
+def _pages(app: Flask, cast: Cast) -> Iterator[Visitor]:
+    student = on_the_device_of(app, cast.student)
+    yield student.open("/my-class")
+    student.send(action=f"/my-class/{cast.class_scenario_id}/start")
+    attempt = student.path
+    yield student
+    for link in re.findall(rf'href="({attempt}/tasks/[^"]+)"', student.html):
+        yield Visitor(student.client).open(link)
+    yield Visitor(student.client).open(f"{attempt}/hand-in").send()
+    instructor = on_the_device_of(app, cast.instructor)
+    scenario = f"/scenarios/{cast.version_id}"
+    paths = ["/classes", f"/classes/{cast.class_id}", "/scenarios", scenario]
+    paths += [f"{scenario}/rigs/given", f"{scenario}/sheet", f"{scenario}/guide", "/kit"]
+    paths += [f"/kit/items/{next(iter(cast.items.values()))}", "/kit/retired", "/me"]
+    for path in paths:
+        yield Visitor(instructor.client).open(path)
+
+
+def test_no_page_holds_a_text_that_cannot_be_translated(app: Flask, cast: Cast) -> None:
+    left = {page.path: _english(page, cast) for page in _pages(app, cast)}
+
+    assert len(left) > 15
+    assert {path: words for path, words in left.items() if words} == {}
