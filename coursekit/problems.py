@@ -136,6 +136,23 @@ class Message:
         }
         return cls(document["template"], values)
 
+    def named(self, names: Mapping[str, str]) -> Message:
+        """Return the same message with ids, also in a list, replaced by names.
+
+        >>> said = Message("Nothing is wrong with {fit}.", {"fit": "bow-1, oak"})
+        >>> str(said.named({"bow-1": "Bow 1", "oak": "the oak"}))
+        'Nothing is wrong with Bow 1, the oak.'
+        """
+
+        def name(value: object) -> object:
+            if isinstance(value, Message):
+                return value.named(names)
+            if not isinstance(value, str):
+                return value
+            return ", ".join(names.get(part, part) for part in value.split(", "))
+
+        return replace(self, values={key: name(value) for key, value in self.values.items()})
+
     def shown(self, show: Show) -> Message:
         """Return the same message with its amounts worded.
 

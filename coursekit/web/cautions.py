@@ -18,7 +18,7 @@ class Caution:
 
     title: LazyString
     text: LazyString
-    source: LazyString
+    source: LazyString | str
     methods: frozenset[str] = frozenset(RIG_METHODS)
 
 
@@ -94,13 +94,13 @@ CAUTIONS = (
     Caution(
         _l("Everybody clear while the slack goes."),
         _l("The moment when a line comes taut is the critical one: tell everybody first."),
-        _l("TM 9-2320-260-10"),
+        "TM 9-2320-260-10",
         _WINCH | _TOW,
     ),
     Caution(
         _l("At least five wraps stay on the drum."),
         _l("Gloves on; never let a line run through your hands."),
-        _l("TM 5-3990-263-13&P"),
+        "TM 5-3990-263-13&P",
         _WINCH,
     ),
     Caution(

@@ -23,6 +23,7 @@ from coursekit.web.plan import names_of, solved, solved_plan
 from coursekit.web.questions import question
 from coursekit.web.read_back import read_back
 from coursekit.web.rig_text import rig_text
+from coursekit.web.worded import worded
 from coursekit.web.worked import WorkedStep, worked_steps
 
 NO_BREAK = "\u00a0"
@@ -90,7 +91,7 @@ def marks_page(result: ResultView) -> MarksPage:
         result.scenario.title,
         result.outcome,
         _meaning(result),
-        tuple(dict.fromkeys(stop.text(_) for stop in result.stops)),
+        tuple(dict.fromkeys(worded(result.scenario, stop) for stop in result.stops)),
         _findings(result),
         _task_lines(result, own),
         _rig_part(result.scenario, drawn, is_own=own is not None) if drawn else None,
@@ -133,7 +134,7 @@ def _meaning(result: ResultView) -> str:
 def _findings(result: ResultView) -> tuple[FindingLine, ...]:
     stops = {str(stop) for stop in result.stops}
     return tuple(
-        FindingLine(found["severity"], Message.of(found["said"]).text(_))
+        FindingLine(found["severity"], worded(result.scenario, Message.of(found["said"])))
         for found in result.findings
         if found["severity"] != CRITICAL and found["message"] not in stops
     )
@@ -165,7 +166,7 @@ def _task_line(
         mark.out_of,
         _typed(scenario, task, typed),
         _understood(scenario, task, typed),
-        " ".join(message.text(_) for message in mark.feedback),
+        " ".join(worded(scenario, message) for message in mark.feedback),
         working,
     )
 

@@ -13,6 +13,7 @@ from coursekit.quantities.voice import shower, units_of
 from coursekit.rigging.solver import Solution
 from coursekit.rigging.steps import Step
 from coursekit.scenario.model import Scenario
+from coursekit.web.worded import worded
 
 NOTHING = "\u2013"
 GREEK = {"theta": "θ", "phi": "φ", "beta": "β", "eta": "η", "pi": "π"}
@@ -35,15 +36,13 @@ class WorkedStep:
 
 def worked_steps(scenario: Scenario, solution: Solution, key: str) -> tuple[WorkedStep, ...]:
     """Return the steps that lead to a quantity, in the order of solving."""
-    show = shower(units_of(scenario))
-    return tuple(_worked(solution, step, show) for step in solution.chain.working(key))
+    return tuple(_worked(scenario, solution, step) for step in solution.chain.working(key))
 
 
 def all_worked_steps(scenario: Scenario, solution: Solution) -> tuple[WorkedStep, ...]:
     """Return every step of a solved rig that has a value, in the order of solving."""
-    show = shower(units_of(scenario))
     return tuple(
-        _worked(solution, step, show)
+        _worked(scenario, solution, step)
         for step in solution.chain
         if solution.values[step.key] is not None
     )
@@ -63,20 +62,23 @@ def formula_text(step: Step) -> str:
     return _GREEK.sub(lambda match: GREEK[match[1]], text)
 
 
-def _worked(solution: Solution, step: Step, show: Show) -> WorkedStep:
+def _worked(scenario: Scenario, solution: Solution, step: Step) -> WorkedStep:
+    show = shower(units_of(scenario))
     return WorkedStep(
         step.key,
-        step.title.text(_),
+        worded(scenario, step.title),
         formula_text(step),
-        tuple(_numbers(solution, step, show)),
+        tuple(_numbers(scenario, solution, step)),
         step_value(step, solution.values[step.key], show),
         step.origin.text(_),
     )
 
 
-def _numbers(solution: Solution, step: Step, show: Show) -> Iterator[str]:
+def _numbers(scenario: Scenario, solution: Solution, step: Step) -> Iterator[str]:
     """Yield the values of earlier steps that this one rests on."""
+    show = shower(units_of(scenario))
     for need in step.needs:
         if need in solution.chain:
             earlier = solution.chain.step(need)
-            yield f"{earlier.title.text(_)} {step_value(earlier, solution.values[need], show)}"
+            value = step_value(earlier, solution.values[need], show)
+            yield f"{worded(scenario, earlier.title)} {value}"

@@ -11,7 +11,6 @@ from flask_babel import ngettext
 
 from coursekit.drawing.kinetic_chart import describe_snatch
 from coursekit.drawing.site_plan import SitePlan
-from coursekit.quantities.voice import shower, units_of
 from coursekit.rigging.solver import Solution
 from coursekit.scenario.model import Scenario
 from coursekit.scenario.offer import is_good
@@ -25,6 +24,7 @@ from coursekit.web.prepare.proof_text import NO_GO, ProofText, proof_text
 from coursekit.web.questions import about, asks_to_build, question
 from coursekit.web.rig_text import rig_text
 from coursekit.web.site_facts import Facts, Row, course_rules, site_facts
+from coursekit.web.worded import worded
 from coursekit.web.words import LEVELS, RIG_METHODS
 from coursekit.web.worked import WorkedStep, all_worked_steps
 
@@ -264,6 +264,5 @@ def _heading(name: str) -> str:
 
 
 def _findings(scenario: Scenario, solution: Solution) -> Iterator[FindingLine]:
-    show = shower(units_of(scenario))
     for found in solution.findings:
-        yield FindingLine(found.severity, found.message.shown(show).text(_))
+        yield FindingLine(found.severity, worded(scenario, found.message))

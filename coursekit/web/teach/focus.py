@@ -23,6 +23,7 @@ from coursekit.web.plan import solved
 from coursekit.web.teach.strip import Answered, Landmark, Strip, lay_out
 from coursekit.web.teach.subjects import subject
 from coursekit.web.verdicts import VERDICTS
+from coursekit.web.worded import worded
 
 RIGHT = frozenset({"right", "carried"})
 MISTAKEN = frozenset({"slip", "unit"})
@@ -142,7 +143,7 @@ def _explained(
     voice = Voice(shower(units_of(scenario)), solution.chain.step(task.of))
     # The first sentence only names the mistake, and the heading has its name.
     _named, *rest = slip(voice, found, solution.values, float(truth))
-    yield from (message.text(_) for message in rest)
+    yield from (worded(scenario, message) for message in rest)
 
 
 def _drawn(scenario: Scenario, now: TaskNow, solution: Solution | None) -> Drawn | None:

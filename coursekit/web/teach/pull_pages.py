@@ -12,7 +12,6 @@ from flask_babel import ngettext
 
 from coursekit.drawing.site_plan import SitePlan
 from coursekit.quantities.display import show_load, show_pair
-from coursekit.quantities.voice import shower, units_of
 from coursekit.rigging.solver import Solution
 from coursekit.services.class_now import ClassNow, ScenarioNow
 from coursekit.services.kit import ItemRow
@@ -26,6 +25,7 @@ from coursekit.web.questions import asks_to_build
 from coursekit.web.rig_text import rig_text
 from coursekit.web.standing import Tag, standing
 from coursekit.web.teach.pulled import Pulled, rig_name
+from coursekit.web.worded import worded
 from coursekit.web.words import RIG_METHODS
 
 
@@ -102,7 +102,6 @@ def choose_page(now: ClassNow) -> ChoosePage:
 def rig_page(now: ClassNow, pulled: Pulled, *, whole_area: bool = False) -> RigPage:
     """Return the page of a rig, solved at the scenario's own numbers."""
     solution = solved(pulled.scenario, pulled.rig)
-    show = shower(units_of(pulled.scenario))
     return RigPage(
         class_id=now.head.id,
         class_title=now.head.title,
@@ -111,7 +110,7 @@ def rig_page(now: ClassNow, pulled: Pulled, *, whole_area: bool = False) -> RigP
         text=rig_text(pulled.scenario, pulled.rig),
         plan=solved_plan(pulled.scenario, solution, whole_area=whole_area) if solution else None,
         is_safe=_is_safe(solution),
-        stops=tuple(found.message.shown(show).text(_) for found in solution.stops)
+        stops=tuple(worded(pulled.scenario, found.message) for found in solution.stops)
         if solution
         else (),
         cautions=cautions_for({pulled.rig.method}),
