@@ -5,7 +5,7 @@ from __future__ import annotations
 from coursekit.rigging.chains.winch import drum_steps, length_steps
 from coursekit.rigging.plan import NO_COMPONENT, LinePlan, dot, unit_vector
 from coursekit.rigging.site import Situation
-from coursekit.rigging.steps import Slip, Step
+from coursekit.rigging.steps import Slip, Step, Values
 
 
 def hold_prefix(number: int) -> str:
@@ -22,6 +22,18 @@ def holding_share(situation: Situation, plan: LinePlan) -> float:
     return -dot(plan.force_on("stuck_vehicle"), unit_vector(situation.stuck.exit or 0.0))
 
 
+def runs_away(values: Values) -> bool:
+    """Whether the vehicle rolls off by itself; a share of its weight that is float dust is none."""
+    return bool(values["runaway"] > NO_COMPONENT * values["weight"])
+
+
+def _load(values: Values, share: float) -> float | None:
+    """Return the force in a line: without meaning only where it should hold, and can't."""
+    if share > NO_COMPONENT:
+        return float(values["runaway"] / share)
+    return None if runs_away(values) else 0.0
+
+
 def hold_steps(situation: Situation, plan: LinePlan, number: int) -> tuple[Step, ...]:
     """Return the steps of one holding line; with several, each is held to carry it all."""
     prefix = hold_prefix(number)
@@ -34,7 +46,7 @@ def hold_steps(situation: Situation, plan: LinePlan, number: int) -> tuple[Step,
             "N",
             "F_h = H / share of the line against the exit",
             "balance along the exit; statics",
-            lambda v: v["runaway"] / share if share > NO_COMPONENT else None,
+            lambda v: _load(v, share),
             ("runaway",),
             (
                 Slip(

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from coursekit.mechanics import anchor as hold_rules
 from coursekit.mechanics import resistance
 from coursekit.rigging.chains.build import Layout
-from coursekit.rigging.chains.hold import holding_share
+from coursekit.rigging.chains.hold import holding_share, runs_away
 from coursekit.rigging.chains.joints import force_on_vehicle, place_key
 from coursekit.rigging.chains.tow import recovery_weight
 from coursekit.rigging.plan import NO_COMPONENT
@@ -25,7 +25,7 @@ def ground_findings(layout: Layout, values: Values) -> Iterator[Finding]:
 
 
 def _runs_away(layout: Layout, values: Values) -> Iterator[Finding]:
-    if values["runaway"] <= 0.0:
+    if not runs_away(values):
         return
     holding = [line for line in layout.loaded if line.plan.line.role == "hold"]
     if any(holding_share(layout.situation, line.plan) > NO_COMPONENT for line in holding):

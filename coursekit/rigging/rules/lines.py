@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from coursekit.problems import Amount
 from coursekit.rigging.chains.build import Layout
-from coursekit.rigging.chains.hold import hold_prefix, holding_share
+from coursekit.rigging.chains.hold import hold_prefix, holding_share, runs_away
 from coursekit.rigging.chains.joints import LoadedLine
 from coursekit.rigging.gear import JOINERS, KINETIC_LINES
 from coursekit.rigging.plan import (
@@ -32,6 +32,8 @@ _DUST = 1e-9
 def line_findings(layout: Layout, values: Values) -> Iterator[Finding]:
     """Yield what the lines of a rig show."""
     yield from _direction(layout)
+    if runs_away(values):
+        yield from _holds_nothing(layout)
     for loaded, prefix in _with_prefix(layout):
         yield from _lengths(loaded, values, prefix)
         yield from _winch(loaded, values, prefix)
@@ -66,15 +68,16 @@ def _direction(layout: Layout) -> Iterator[Finding]:
         yield _off_line("off-line-kinetic", off, 10)
     elif layout.rig.method != "kinetic" and off > OFF_LINE_PULL + _DUST:
         yield _off_line("off-line-pull", off, 30)
-    for loaded in layout.loaded:
-        if (
-            loaded.plan.line.role == "hold"
-            and holding_share(situation, loaded.plan) <= NO_COMPONENT
-        ):
+
+
+def _holds_nothing(layout: Layout) -> Iterator[Finding]:
+    holding = [loaded.plan for loaded in layout.loaded if loaded.plan.line.role == "hold"]
+    for plan in holding:
+        if holding_share(layout.situation, plan) <= NO_COMPONENT:
             yield finding(
                 "wrong-direction",
                 "The holding line does not pull against the exit: it holds nothing.",
-                at=loaded.plan.line.to.at,
+                at=plan.line.to.at,
             )
 
 
