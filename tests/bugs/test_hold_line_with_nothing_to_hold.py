@@ -7,13 +7,12 @@ from dataclasses import replace
 
 import pytest
 
-from coursekit.rigging.rig import Line, Rig
+from coursekit.rigging.rig import Line, Piece, Rig
 from coursekit.rigging.site import Anchor, Ground, Situation
 from coursekit.rigging.solver import Solution, solve
 from tests.core.world import (
     CHOKED,
     KN,
-    Piece,
     deg,
     end,
     pieces,
