@@ -152,7 +152,8 @@ def _stand_off_step(layout: Layout) -> Step:
     if layout.rig.method != "winch":
         in_use = max(in_use, rigged)
     along_line = line_stand_off(farthest, in_use, is_wire)
-    if layout.rig.method == "kinetic":
+    # A chain that states no length is found too short; the distance is then that of its ends.
+    if layout.rig.method == "kinetic" and rigged:
         distance = kinetic_stand_off(rigged)
         distance = max(distance, along_line) if len(lines) > 1 else distance
         slip = Slip(
