@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from coursekit.mechanics.resistance import weight
 from coursekit.mechanics.tables import STRAP_RANGE
 from coursekit.rigging.chains.build import Layout
-from coursekit.rigging.gear import JOINERS, Item
+from coursekit.rigging.gear import Item
 from coursekit.rigging.rules.finding import Finding, finding
 from coursekit.rigging.steps import Values
 
@@ -56,7 +56,7 @@ def _metal_at_points(layout: Layout) -> Iterator[Finding]:
     for at, pieces in ((line.start, line.joined_with), (line.to.at, line.to.joined_with)):
         for piece in pieces:
             item = layout.situation.gear[piece.item]
-            if item.is_metal and item.kind in JOINERS:
+            if item.is_metal:
                 yield finding(
                     "metal-in-kinetic",
                     "{item} is steel in a kinetic line; a rated soft shackle is lighter.",
