@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterator
 from dataclasses import replace
@@ -194,9 +195,8 @@ def _joint_distances(layout: Layout) -> Iterator[float]:
     """Yield how far along the path, from the winch, each joint of the line stands."""
     plan = layout.pull_line.plan
     items = [layout.situation.gear[name] for name in plan.line.made_of]
-    parts = [item for item in items if item.kind not in JOINERS]
-    behind = math.fsum(item.line_length for item in parts[1:])
-    at = plan.length - behind
-    for item in parts[1:]:
-        yield at
+    at = plan.length - math.fsum(item.line_length for item in items[1:])
+    for before, item in itertools.pairwise(items):
+        if before.kind not in JOINERS:
+            yield at
         at += item.line_length
