@@ -85,13 +85,12 @@ NO_COMPONENT = 1e-9
 
 
 def has_component(force: Vector, way: Vector) -> bool:
-    """Whether a force would move something along a direction.
+    """Whether a force, in units of the pull, would move something along a direction.
 
     >>> has_component((1.0, 1.0), (1.0, 0.0)), has_component((0.0, 1.0), (1.0, 0.0))
     (True, False)
     """
-    size = math.hypot(*force)
-    return size > NO_COMPONENT and dot(force, way) > NO_COMPONENT * size
+    return dot(force, way) > NO_COMPONENT * max(1.0, math.hypot(*force))
 
 
 def distance(one: Position, other: Position) -> Metre:
