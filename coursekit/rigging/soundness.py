@@ -11,7 +11,7 @@ from collections.abc import Iterator
 
 from coursekit.mechanics.resistance import FIELD_RULE_STEEPEST
 from coursekit.problems import Problem, Where
-from coursekit.rigging.gear import PULLEYS
+from coursekit.rigging.gear import DAMPER, HITCHED, PULLEYS
 from coursekit.rigging.plan import distance
 from coursekit.rigging.rig import Line, Piece, Rig
 from coursekit.rigging.site import Situation
@@ -70,6 +70,8 @@ def _items(situation: Situation, line: Line, field: str) -> Iterator[Problem]:
     for where, item in named:
         if item not in situation.gear:
             yield _problem(where, f"{item} is not gear at hand", _one_of(situation.gear))
+    yield from _hitches(situation, line, field)
+    yield from _dampers(situation, line, field)
     for i, pulley in enumerate(line.pulleys):
         if pulley.by not in situation.gear:
             mend = _one_of(situation.gear)
@@ -84,6 +86,22 @@ def _items(situation: Situation, line: Line, field: str) -> Iterator[Problem]:
         yield _problem(f"{field}.made_of", "The line is made of nothing", "Name at least one line")
 
 
+def _hitches(situation: Situation, line: Line, field: str) -> Iterator[Problem]:
+    """Yield hitches of what can't make one: a basket would double the limit of a shackle."""
+    for where, piece in _pieces(line, field):
+        item = situation.gear.get(piece.item)
+        if item is not None and piece.hitch != "straight" and item.kind not in HITCHED:
+            what = f"{piece.item} is a {item.kind}, and those make no {piece.hitch}"
+            yield _problem(f"{where}.hitch", what, "Leave the hitch out, or name a sling")
+
+
+def _dampers(situation: Situation, line: Line, field: str) -> Iterator[Problem]:
+    for i, name in enumerate(line.dampers):
+        item = situation.gear.get(name)
+        if item is not None and item.kind != DAMPER:
+            yield _problem(f"{field}.dampers.{i}", f"{name} is no damper", "Name a line damper")
+
+
 def _one_of(names: object) -> str:
     listed = ", ".join(names) if hasattr(names, "__iter__") else ""
     return f"Take one of: {listed}" if listed else "There is none at hand"
@@ -96,6 +114,9 @@ def _places(situation: Situation, line: Line, field: str) -> Iterator[Problem]:
     for where, place in zip(fields, line.stations, strict=True):
         if not situation.has_place(place):
             yield _problem(where, f"There is no place {place}", _one_of(all_places(situation)))
+        elif place.endswith(".winch") and where != fields[0]:
+            mend = "Name a point of the vehicle, or an anchor"
+            yield _problem(where, f"Nothing can be joined to {place}", mend)
 
 
 def all_places(situation: Situation) -> tuple[str, ...]:
@@ -145,7 +166,7 @@ def _winch_start(situation: Situation, line: Line, field: str) -> Iterator[Probl
         return
     vehicle = situation.vehicle_at(line.start)
     winch = vehicle.winch if vehicle else None
-    if winch and line.made_of and line.made_of[0] != winch.line:
+    if winch and winch.line and line.made_of and line.made_of[0] != winch.line:
         yield _problem(
             f"{field}.made_of.0",
             f"The line starts with {line.made_of[0]}, and {winch.line} is on this winch",

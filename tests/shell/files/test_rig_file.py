@@ -22,10 +22,9 @@ SAFE_ANGLES = st.one_of(
     st.integers(1, 180).map(lambda degrees: degrees * 3.141592653589793 / 180.0),
     st.floats(1e-6, 3.1415926),
 )
+HITCHES = st.sampled_from(["straight", "choker", "basket"])
 PIECES = st.lists(
-    st.builds(
-        Piece, item=GEAR, hitch=st.sampled_from(["straight", "choker", "basket"]), angle=SAFE_ANGLES
-    ),
+    st.builds(Piece, item=GEAR) | st.builds(Piece, st.just("sling-1"), HITCHES, SAFE_ANGLES),
     max_size=3,
 ).map(tuple)
 ENDS = st.builds(LineEnd, at=st.sampled_from(["stuck_vehicle.rear", "oak"]), joined_with=PIECES)
@@ -45,7 +44,7 @@ PULL_LINES = st.builds(
     to=st.builds(LineEnd, at=st.just("stuck_vehicle.rear"), joined_with=PIECES),
     joined_with=PIECES,
     pulleys=PULLEYS,
-    dampers=st.lists(GEAR, max_size=2).map(tuple),
+    dampers=st.lists(st.just("damper-1"), max_size=2).map(tuple),
 )
 HOLD_LINES = st.builds(
     Line,
