@@ -67,7 +67,7 @@ def _configure(app: Flask, given: Mapping[str, Any]) -> None:
         app.config["SECRET_KEY"] = secret_key(Path(app.instance_path))
     proxies = int(os.environ.get("COURSEKIT_PROXIES", "0"))
     if proxies:
-        app.wsgi_app = ProxyFix(app.wsgi_app, x_for=proxies, x_proto=proxies, x_host=proxies)  # type: ignore[method-assign]
+        app.wsgi_app = ProxyFix(app.wsgi_app, x_for=proxies, x_proto=proxies, x_host=proxies)  # type: ignore[method-assign]  # as Flask documents it
 
 
 def _database_url(app: Flask) -> str | None:

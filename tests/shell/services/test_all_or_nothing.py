@@ -51,7 +51,7 @@ def failing_at(number: int) -> Iterator[None]:
 def everything(unit: Unit) -> dict[str, list[tuple[object, ...]]]:
     with unit.read() as session:
         return {
-            name: [tuple(row) for row in session.execute(text(f"SELECT * FROM {name} ORDER BY 1"))]  # noqa: S608
+            name: [tuple(row) for row in session.execute(text(f"SELECT * FROM {name} ORDER BY 1"))]
             for name in Base.metadata.tables
             if name not in APART
         }

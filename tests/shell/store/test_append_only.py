@@ -18,10 +18,10 @@ def test_a_recorded_row_is_neither_updated_nor_deleted(engine: Engine, table: st
 @pytest.mark.parametrize("table", APPEND_ONLY)
 def test_a_recorded_row_is_not_replaced(engine: Engine, table: str) -> None:
     if engine.dialect.name == "sqlite":
-        statement = f"INSERT OR REPLACE INTO {table} SELECT * FROM {table}"  # noqa: S608
+        statement = f"INSERT OR REPLACE INTO {table} SELECT * FROM {table}"
     else:
         statement = (
-            f"INSERT INTO {table} SELECT * FROM {table} "  # noqa: S608
+            f"INSERT INTO {table} SELECT * FROM {table} "
             f"ON CONFLICT (id) DO UPDATE SET school_id = EXCLUDED.school_id"
         )
 
