@@ -47,7 +47,7 @@ KINETIC_LINES = frozenset({"kinetic-rope", "kinetic-strap"})
 LINES = KINETIC_LINES | {"winch-line", "extension-line", "tow-strap"}
 WRAPPING = frozenset({"roundsling", "tree-strap"})
 # What can go round something, choked or in a basket, and what has two legs.
-HITCHED = WRAPPING | {"chain", "bridle"}
+HITCHED = WRAPPING | {"chain", "bridle", "tow-strap"}
 DAMPER = "line-damper"
 # What the trade rates by a working load limit, never by breaking strength alone.
 NEEDS_WLL = frozenset({"bow-shackle", "roundsling", "chain", "hook"})
