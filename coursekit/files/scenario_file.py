@@ -140,13 +140,14 @@ def _validated(tree: Tree, name: str) -> tuple[ScenarioSpec, tuple[Range, ...]]:
     stem, _, suffix = name.rpartition(".")
     outline = outline_of(tree.data, stem if f".{suffix}" in SUFFIXES else None)
     filled, empty = empty_values(tree)
-    ranges, problems = ranges_of(filled)
-    problems += [*tree.problems, *empty, *_cross_problems(filled, outline)]
+    ranges, problems = ranges_of(tree)
+    problems += [*tree.problems, *empty]
     spec = None
     try:
         spec = ScenarioSpec.model_validate(filled.data, context=outline)
     except ValidationError as error:
         problems += problems_of(error, filled, ScenarioSpec)
+    problems += _cross_problems(filled, outline)
     if problems or spec is None:
         raise Problems(in_order(problems))
     return spec, ranges

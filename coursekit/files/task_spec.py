@@ -69,7 +69,7 @@ def _rig_name(value: object, info: ValidationInfo) -> str:
 
 
 def _other_task(value: object, info: ValidationInfo) -> str:
-    name, known = text_of(value), outline(info).tasks
+    name, known = text_of(value), list(filter(None, outline(info).tasks))
     if name not in known:
         raise complaint(f"There is no task {quoted(name)}", advice(name, known))
     if name == info.data.get("id"):

@@ -13,7 +13,7 @@ from coursekit.mechanics.resistance import FIELD_RULE_STEEPEST
 from coursekit.problems import Problem, Where
 from coursekit.rigging.gear import DAMPER, HITCHED, PULLEYS
 from coursekit.rigging.plan import distance
-from coursekit.rigging.rig import Line, Piece, Rig
+from coursekit.rigging.rig import RIG_METHODS, Line, Piece, Rig
 from coursekit.rigging.site import Situation
 
 # Two stations closer than this leave no direction to pull in.
@@ -30,8 +30,10 @@ def rig_problems(situation: Situation, rig: Rig) -> tuple[Problem, ...]:
         problems.extend(_items(situation, line, field))
         places = list(_places(situation, line, field))
         problems.extend(places or _parts(situation, line, field))
-        problems.extend(_start(situation, rig, line, field))
-    problems.extend(_kinetic(situation, rig))
+        if rig.method in RIG_METHODS:
+            problems.extend(_start(situation, rig, line, field))
+    if rig.method in RIG_METHODS:
+        problems.extend(_kinetic(situation, rig))
     return tuple(problems)
 
 
@@ -113,10 +115,16 @@ def _places(situation: Situation, line: Line, field: str) -> Iterator[Problem]:
     fields.append(f"{field}.to.at")
     for where, place in zip(fields, line.stations, strict=True):
         if not situation.has_place(place):
-            yield _problem(where, f"There is no place {place}", _one_of(all_places(situation)))
-        elif place.endswith(".winch") and where != fields[0]:
+            known = all_places(situation)
+            joined = [name for name in known if where == fields[0] or not _is_winch(name)]
+            yield _problem(where, f"There is no place {place}", _one_of(joined))
+        elif _is_winch(place) and where != fields[0]:
             mend = "Name a point of the vehicle, or an anchor"
             yield _problem(where, f"Nothing can be joined to {place}", mend)
+
+
+def _is_winch(place: str) -> bool:
+    return place.endswith(".winch")
 
 
 def all_places(situation: Situation) -> tuple[str, ...]:
