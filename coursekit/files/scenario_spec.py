@@ -15,17 +15,25 @@ from coursekit.files.site_spec import AnchorSpec, GroundSpec, PolicySpec
 from coursekit.files.spec import Spec
 from coursekit.files.task_spec import AnyTaskSpec
 from coursekit.files.vehicle_spec import RecoveryVehicleSpec, StuckVehicleSpec
+from coursekit.mechanics.resistance import FIELD_RULE_STEEPEST
 from coursekit.rigging.site import METHODS, Situation
 from coursekit.scenario.model import EXPECTATIONS, LEVELS
 from coursekit.scenario.tasks import OWN_RIG
 
 FORMAT = "1"
+VEHICLES = ("stuck_vehicle", "recovery_vehicle")
 
 
 def _format(value: object) -> int:
     if text_of(value) != FORMAT:
         raise complaint(f"Format {text_of(value)} is not known here", f"Write format: {FORMAT}")
     return int(FORMAT)
+
+
+def _thing_id(name: str) -> str:
+    if name in VEHICLES:
+        raise complaint(f"{name} stands for a vehicle", "Give it another name")
+    return name
 
 
 def _gear_id(name: str, info: ValidationInfo) -> str:
@@ -41,7 +49,8 @@ def _rig_id(name: str) -> str:
     return name
 
 
-GearId = Annotated[Identifier, AfterValidator(_gear_id)]
+ThingId = Annotated[Identifier, AfterValidator(_thing_id)]
+GearId = Annotated[ThingId, AfterValidator(_gear_id)]
 RigId = Annotated[Identifier, AfterValidator(_rig_id)]
 
 
@@ -66,7 +75,7 @@ class ScenarioSpec(Spec):
     stuck_vehicle: StuckVehicleSpec
     recovery_vehicle: RecoveryVehicleSpec | None = None
     ground: GroundSpec
-    anchors: dict[Identifier, AnchorSpec] = Field(default={})
+    anchors: dict[ThingId, AnchorSpec] = Field(default={})
     gear: dict[GearId, GearSpec] = Field(default={})
     policy: PolicySpec = PolicySpec()
     vary: dict[Text, RangeSpec] = Field(default={})
@@ -74,6 +83,15 @@ class ScenarioSpec(Spec):
     pass_mark: Share | None = Field(default=None, alias="pass")
     weakest_may_change: Flag = False
     tasks: tuple[AnyTaskSpec, ...] = Field(examples=["[{id: total, ask: quantity, …}]"])
+
+    @field_validator("ground")
+    @classmethod
+    def _fits_the_method(cls, ground: GroundSpec, info: ValidationInfo) -> GroundSpec:
+        steep = ground.slope is not None and ground.slope.value > FIELD_RULE_STEEPEST
+        if steep and info.data.get("method") == "field-rule":
+            mend = "Use the vector method"
+            raise complaint("The field rule reads slopes up to 45 deg", mend, key="slope")
+        return ground
 
     @field_validator("tasks")
     @classmethod
