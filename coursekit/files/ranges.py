@@ -53,8 +53,8 @@ class _Wrong(Exception):
 def _entries(tree: Tree) -> Iterator[tuple[str, Mapping[str, Any]]]:
     vary = tree.data.get("vary") if isinstance(tree.data, Mapping) else None
     for name, entry in vary.items() if isinstance(vary, Mapping) else ():
-        # What lacks a key or has another is reported by the validation of the whole.
-        if isinstance(entry, Mapping) and set(entry) == set(_ENDS):
+        # What lacks a key or has another, or is empty, is reported with the whole.
+        if isinstance(entry, Mapping) and set(entry) == set(_ENDS) and None not in entry.values():
             yield str(name), entry
 
 
