@@ -12,7 +12,8 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from coursekit.files.reading import read_text
-from coursekit.files.scenario_file import canonical_document, scenario_from_document
+from coursekit.files.resources import resource_dir
+from coursekit.files.scenario_file import SUFFIXES, canonical_document, scenario_from_document
 from coursekit.problems import Problem, Problems
 from coursekit.rigging.solver import SOLVER_VERSION
 from coursekit.scenario.model import Scenario
@@ -29,6 +30,7 @@ __all__ = [
     "ScenarioCard",
     "ScenarioVersion",
     "list_scenarios",
+    "load_folder",
     "load_scenarios",
     "newest_versions",
     "require_version",
@@ -76,6 +78,13 @@ def load_scenarios(unit: Unit, actor: Actor, paths: Sequence[Path], now: datetim
         added=tuple(one.scenario.id for one in added),
         unchanged=tuple(one.scenario.id for one in read if one.scenario.id not in ids),
     )
+
+
+def load_folder(unit: Unit, actor: Actor, now: datetime) -> LoadReport:
+    """Store what is new or has changed in the folder of scenario files."""
+    files = resource_dir("scenarios").iterdir()
+    paths = sorted(path for path in files if path.suffix in SUFFIXES)
+    return load_scenarios(unit, actor, paths, now)
 
 
 def list_scenarios(unit: Unit, actor: Actor) -> tuple[ScenarioCard, ...]:

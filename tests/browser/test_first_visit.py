@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -29,4 +30,5 @@ def test_the_first_visit_sets_up_the_school(meet: Meet, tmp_path: Path) -> None:
         expect(page.get_by_role("link", name="Classes", exact=True)).to_be_visible()
         head.look("set-up-done")
         page.get_by_role("link", name="Scenarios", exact=True).click()
+        expect(page.get_by_role("heading", level=1)).to_contain_text(re.compile(r"^[1-9]"))
         head.look("scenarios")

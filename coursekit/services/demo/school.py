@@ -8,7 +8,6 @@ from datetime import datetime, timedelta
 
 from sqlalchemy import select
 
-from coursekit.files.resources import resource_dir
 from coursekit.services import accounts, preparing, schools, teaching
 from coursekit.services.accounts import NewPerson
 from coursekit.services.actor import Actor, Role
@@ -51,8 +50,7 @@ def _make(whole: Unit, now: datetime) -> None:
     long_ago = now - timedelta(days=400)
     wren = schools.add_school(whole, _new_school(), long_ago)
     juno = _storekeeper(whole, wren, long_ago)
-    files = sorted(resource_dir("scenarios").glob("*.yaml"))
-    preparing.load_scenarios(whole, wren, files, long_ago)
+    preparing.load_folder(whole, wren, long_ago)
     versions = {card.slug: card.version_id for card in preparing.list_scenarios(whole, wren)}
     yard = Yard(whole, wren, juno, now, versions)
     live_a_year(yard)

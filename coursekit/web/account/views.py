@@ -6,10 +6,10 @@ from flask import flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 from flask_babel import gettext as _
 
-from coursekit.problems import CoursekitError
-from coursekit.services import accounts, answering, schools
+from coursekit.problems import CoursekitError, Problems
+from coursekit.services import accounts, answering, preparing, schools
 from coursekit.services.accounts import Credentials, PasswordChange
-from coursekit.services.actor import Role
+from coursekit.services.actor import Actor, Role
 from coursekit.services.answering import Join, Return
 from coursekit.services.schools import NewSchool
 from coursekit.web import clock, identity, navigation
@@ -174,8 +174,18 @@ def _set_up(form: SetUpForm) -> ResponseReturnValue:
     )
     schools.set_up_school(unit(), new, clock.now())
     credentials = Credentials(new.sign_in_name, new.password)
-    identity.begin(accounts.sign_in(unit(), credentials, clock.now()).token)
+    signed_in = accounts.sign_in(unit(), credentials, clock.now())
+    identity.begin(signed_in.token)
+    _load_scenarios(signed_in.person.actor)
     return redirect(navigation.home())
+
+
+def _load_scenarios(head: Actor) -> None:
+    """Give a new school the scenarios that are there; a bad file must not keep it from starting."""
+    try:
+        preparing.load_folder(unit(), head, clock.now())
+    except Problems:
+        flash(_("The scenario files hold mistakes: load them from Scenarios to see which."))
 
 
 def _sign_in_form(*, fresh: bool = False) -> SignInForm:

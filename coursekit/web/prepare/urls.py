@@ -6,11 +6,13 @@ from flask import Blueprint
 from flask_babel import lazy_gettext as _l
 
 from coursekit.web.prepare import views
-from coursekit.web.routes import INSTRUCTOR, Route, area
+from coursekit.web.routes import FORM, INSTRUCTOR, Route, area
 
 _SCENARIO = "/<int:version_id>"
 ROUTES = (
-    Route("", "scenarios", views.scenarios, INSTRUCTOR, nav=_l("Scenarios")),
+    Route(
+        "", "scenarios", views.scenarios, INSTRUCTOR, FORM, keeps_typed=True, nav=_l("Scenarios")
+    ),
     Route(_SCENARIO, "scenario", views.scenario, INSTRUCTOR),
     Route(f"{_SCENARIO}/sheet", "sheet", views.sheet, INSTRUCTOR),
     Route(f"{_SCENARIO}/guide", "guide", views.guide, INSTRUCTOR),

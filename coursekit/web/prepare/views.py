@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from flask import Response, render_template
+from flask import Response, flash, redirect, render_template, url_for
 from flask.typing import ResponseReturnValue
+from flask_babel import ngettext
 from werkzeug.exceptions import NotFound
 
+from coursekit.problems import Problems
 from coursekit.services import preparing
 from coursekit.services.preparing import ScenarioVersion
+from coursekit.web import clock
+from coursekit.web.fields import Press
 from coursekit.web.force_time import force_time_chart
 from coursekit.web.identity import actor, unit
 from coursekit.web.plan import solved
@@ -16,9 +20,12 @@ from coursekit.web.prepare.pages import scenario_page, scenarios_page, sheet_pag
 
 
 def scenarios() -> ResponseReturnValue:
-    """Show every scenario with its plan."""
+    """Show every scenario with its plan, and load what is new in the folder of files."""
+    form = Press()
+    if form.validate_on_submit() and _load(form):
+        return redirect(url_for("prepare.scenarios"))
     page = scenarios_page(preparing.newest_versions(unit(), actor()))
-    return render_template("prepare/scenarios.html", page=page)
+    return render_template("prepare/scenarios.html", page=page, form=form), form.status
 
 
 def scenario(version_id: int) -> ResponseReturnValue:
@@ -53,6 +60,22 @@ def force_time(version_id: int, name: str) -> ResponseReturnValue:
     if chart is None:
         raise NotFound
     return Response(chart, mimetype="image/svg+xml")
+
+
+def _load(form: Press) -> bool:
+    """Load the folder of scenario files; every mistake in them is shown, with file and line."""
+    try:
+        report = preparing.load_folder(unit(), actor(), clock.now())
+    except Problems as problems:
+        form.notices += [str(problem) for problem in problems.items]
+        return False
+    new = len(report.added)
+    flash(
+        ngettext(
+            "%(num)d scenario is new or changed.", "%(num)d scenarios are new or changed.", new
+        )
+    )
+    return True
 
 
 def _version(version_id: int) -> ScenarioVersion:
