@@ -6,7 +6,7 @@ own wrong one.
 
 from __future__ import annotations
 
-from itertools import combinations
+from bisect import bisect_left
 from typing import Any
 
 from coursekit.assessment.feedback import NO_VALUE, NOT_ANSWERED
@@ -86,10 +86,7 @@ def mark_choice(task: ChoiceTask, reply: Reply | None) -> TaskMark:
 
 
 def mark_order(task: OrderTask, reply: Reply | None) -> TaskMark:
-    """Return the mark of an order: the share of pairs in the right order, beyond chance.
-
-    Half of all pairs stand right by chance, so that half earns nothing.
-    """
+    """Return the mark of an order: by its longest correct run, of which one thing is no merit."""
     truth = {"truth": list(task.items), "expected": list(task.items)}
     right_order = Message("The order is: {order}.", {"order": "; ".join(task.items)})
     if not isinstance(reply, NamesReply):
@@ -97,21 +94,26 @@ def mark_order(task: OrderTask, reply: Reply | None) -> TaskMark:
     given = {"given": list(reply.names)}
     if reply.names == task.items:
         return _mark(task, "right", task.marks, [Message("Right.")], **given, **truth)
-    share = pairs_in_order(task.items, reply.names)
-    marks = half_marks(task.marks * max(0.0, 2.0 * share - 1.0))
+    steps = max(len(task.items), len(reply.names)) - 1
+    share = (longest_run(task.items, reply.names) - 1) / steps
+    marks = half_marks(task.marks * max(0.0, share))
     verdict = "part" if marks else "wrong"
     return _mark(task, verdict, marks, [right_order], **given, **truth)
 
 
-def pairs_in_order(wanted: tuple[str, ...], given: tuple[str, ...]) -> float:
-    """Return the share of pairs that stand in the wanted order; what is missing stands in none.
+def longest_run(wanted: tuple[str, ...], given: tuple[str, ...]) -> int:
+    """Return how many things stand in the wanted order when the others are taken out.
 
-    >>> pairs_in_order(("a", "b", "c"), ("a", "c", "b"))
-    0.6666666666666666
+    >>> longest_run(("a", "b", "c", "d"), ("b", "c", "d", "a"))
+    3
+    >>> longest_run(("a", "b", "c", "d"), ("d", "c", "b", "a", "x"))
+    1
     """
-    at = {name: index for index, name in enumerate(given)}
-    pairs = list(combinations(wanted, 2))
-    if not pairs:
-        return 1.0
-    good = sum(1 for a, b in pairs if a in at and b in at and at[a] < at[b])
-    return good / len(pairs)
+    place = {name: index for index, name in enumerate(wanted)}
+    # For each run length the earliest place in which such a run can end.
+    ends: list[int] = []
+    for name in given:
+        if name in place:
+            at = bisect_left(ends, place[name])
+            ends[at : at + 1] = [place[name]]
+    return len(ends)

@@ -284,8 +284,8 @@ def test_a_wrong_critical_choice_is_unsafe() -> None:
     assert marked(go=NameReply("go")).is_safe
 
 
-def test_an_order_earns_by_its_pairs_beyond_chance() -> None:
-    """One swap of neighbours: five of six pairs stand, (2 x 5/6 - 1) x 2 = 1.33, so 1 mark."""
+def test_an_order_earns_by_its_longest_correct_run() -> None:
+    """One swap of neighbours: three of four stand in order, 2 x (3 - 1)/(4 - 1) = 1.33, so 1."""
     swapped = NamesReply(("stop", "snug", "walk the line", "pull"))
     reversed_order = NamesReply(("pull", "walk the line", "stop", "snug"))
 
