@@ -103,7 +103,8 @@ def _mark_quantity(desk: _Desk, task: QuantityTask, reply: QuantityReply | None)
     truth = None if solution is None else solution.values.get(task.of)
     if solution is None or not is_number(truth):
         verdict = "missing" if reply is None else "wrong"
-        return TaskMark(task.id, 0.0, task.marks, verdict, (feedback.NO_VALUE,))
+        given = None if reply is None else reply.value
+        return TaskMark(task.id, 0.0, task.marks, verdict, (feedback.NO_VALUE,), given=given)
     marker = _Quantity(desk, task, solution, float(truth), _carried_values(desk, task, solution))
     mark = marker.missing() if reply is None else marker.mark(reply)
     return _without_own(desk, task, mark)
@@ -121,12 +122,17 @@ def _carried_values(desk: _Desk, task: QuantityTask, solution: Solution) -> Valu
             continue
         if reply.value is not None and earlier.of in solution.chain:
             own[earlier.of] = reply.value
-    if not own or any(value < 0.0 <= solution.values[key] for key, value in own.items()):
+    if not own or any(_is_impossible(value, solution.values[key]) for key, value in own.items()):
         return None
     try:
         return solution.chain.fold(own)
     except (OutOfRange, ValueError, ZeroDivisionError):
         return None
+
+
+def _is_impossible(carried: float, value: Any) -> bool:
+    """Whether an answer is below zero where the value is not, or where there is none."""
+    return carried < 0.0 and not (is_number(value) and value < 0.0)
 
 
 @dataclass(frozen=True)

@@ -78,7 +78,10 @@ def mark_choice(task: ChoiceTask, reply: Reply | None) -> TaskMark:
         return _mark(task, "missing", 0.0, [NOT_ANSWERED, *because], **truth)
     if reply.name == task.answer:
         return _mark(task, "right", task.marks, because, given=reply.name, **truth)
-    chosen = task.options.get(reply.name, reply.name)
+    if reply.name not in task.options:
+        nothing = Message("That is none of the options.")
+        return _mark(task, "wrong", 0.0, [nothing, *because], given=reply.name, **truth)
+    chosen = task.options[reply.name]
     stop = Message("Choosing '{chosen}' here is unsafe.", {"chosen": chosen})
     stops = (stop,) if task.critical else ()
     words = [*stops, *because]

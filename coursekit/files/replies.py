@@ -48,13 +48,24 @@ def reply_of(
     if typed is None or (isinstance(typed, str) and not typed.strip()):
         return None
     if isinstance(task, QuantityTask):
-        return quantity_reply(str(typed), kind_of_task(scenario, task), decimal_comma=decimal_comma)
+        return quantity_reply(
+            _text(typed), kind_of_task(scenario, task), decimal_comma=decimal_comma
+        )
     if isinstance(task, RigTask):
         return _rig_reply(scenario, task, typed)
     if isinstance(task, ItemsTask | OrderTask):
         names = typed if isinstance(typed, list | tuple) else [typed]
-        return NamesReply(tuple(str(name) for name in names))
-    return NameReply(str(typed))
+        return NamesReply(tuple(_text(name) for name in names))
+    return NameReply(_text(typed))
+
+
+def _text(typed: Any) -> str:
+    """Return what was typed as text, also where a file has a list or a mapping in its place."""
+    if isinstance(typed, list | tuple):
+        return ", ".join(_text(part) for part in typed)
+    if isinstance(typed, Mapping):
+        return ", ".join(f"{key}: {_text(part)}" for key, part in typed.items())
+    return str(typed)
 
 
 def kind_of_task(scenario: Scenario, task: QuantityTask) -> Kind:
