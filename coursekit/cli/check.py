@@ -10,6 +10,7 @@ from typing import Any
 
 import click
 
+from coursekit.cli.coverage import say_coverage
 from coursekit.cli.outcome import DOES_NOT_HOLD, HOLDS, UNREADABLE, say_json, say_problems
 from coursekit.files.reading import Unreadable, unreadable
 from coursekit.files.resources import resource_dir
@@ -36,14 +37,17 @@ class Checked:
 @click.command()
 @click.argument("paths", nargs=-1, type=click.Path(path_type=Path), metavar="[PATH]...")
 @click.option("--json", "as_json", is_flag=True, help="Write the results as JSON.")
+@click.option("--coverage", is_flag=True, help="Tell what the scenarios cover; prove none.")
 @click.pass_context
-def check(ctx: click.Context, paths: tuple[Path, ...], *, as_json: bool) -> None:
+def check(ctx: click.Context, paths: tuple[Path, ...], *, as_json: bool, coverage: bool) -> None:
     """Validate scenario files and prove each.
 
     PATH is a file, or a folder of scenario files; without one, the scenarios that
     come with coursekit are checked. Proof is by the scenario's own named rigs, over
     every variation of its numbers or a stated sample of them.
     """
+    if coverage:
+        ctx.exit(say_coverage(scenario_files(paths), as_json=as_json))
     code, results = HOLDS, []
     for path in scenario_files(paths):
         found = _checked(path)
