@@ -107,12 +107,14 @@ def parse_quantity(
     *,
     decimal_comma: bool | None = None,
     default_unit: str | None = None,
+    example_unit: str | None = None,
 ) -> Quantity:
     """Return the quantity that the text states, or raise what is wrong with it.
 
     `decimal_comma` is True where decimals are written with a comma, False where
     with a point, and None where that is not known.  `default_unit` is a unit
     chosen beside the field; a unit typed in the text goes before it.
+    `example_unit` is the unit of the examples in messages, the most common one where None.
 
     >>> parse_quantity("6,400 N", Kind.FORCE, decimal_comma=False).value
     6400.0
@@ -124,8 +126,9 @@ def parse_quantity(
     coursekit.quantities.errors.WrongDimension: 2300 kN is a force, a mass is needed. \
 Write for example 2300 kg.
     """
-    typed = read_number(text, decimal_comma=decimal_comma)
-    unit = _unit(typed, kind, default_unit)
+    example = str(units_for(kind)[0]) if example_unit is None else example_unit
+    typed = read_number(text, decimal_comma=decimal_comma, example_unit=example)
+    unit = _unit(typed, kind, default_unit, example)
     value = typed.magnitude * si_factor(unit, kind)
     if abs(value) >= BOUND:
         raise OutOfBounds(
@@ -134,8 +137,12 @@ Write for example 2300 kg.
     return Quantity(text, typed.magnitude, unit, kind, float(value), _note(typed, unit, kind))
 
 
-def read_number(text: str, *, decimal_comma: bool | None = None) -> TypedNumber:
+def read_number(
+    text: str, *, decimal_comma: bool | None = None, example_unit: str = "kN"
+) -> TypedNumber:
     """Return the number at the start of the text and the unit token after it.
+
+    `example_unit` is that of the example in what is raised.
 
     >>> read_number("1 440 lbf")
     TypedNumber(text='1 440 lbf', magnitude=Decimal('1440'), token='lbf')
@@ -144,10 +151,10 @@ def read_number(text: str, *, decimal_comma: bool | None = None) -> TypedNumber:
         raise TooLong(text, f"{quoted(text)} is too long", "Write a number and a unit, no more")
     match = _TYPED.fullmatch(text.translate(_ALIKE).strip())
     if match is None:
-        raise _not_a_number(text)
+        raise _not_a_number(text, example_unit)
     readings = _readings(match["number"], decimal_comma=decimal_comma)
     if not readings:
-        raise _not_a_number(text)
+        raise _not_a_number(text, example_unit)
     if len(readings) > 1:
         raise _ambiguous(text, readings)
     magnitude = readings[0].scaleb(int(match["exponent"] or 0))
@@ -187,13 +194,13 @@ def _by_point(number: str) -> Decimal | None:
     return Decimal(re.sub("[ ',]", "", number))
 
 
-def _unit(typed: TypedNumber, kind: Kind, default_unit: str | None) -> Unit:
+def _unit(typed: TypedNumber, kind: Kind, default_unit: str | None, example: str) -> Unit:
     token = typed.token or default_unit or ""
     if not token and kind is not Kind.RATIO:
         raise MissingUnit(
             typed.text,
             f"{quoted(typed.text)} has no unit",
-            f"Write for example {typed.text.strip()} {units_for(kind)[0]}",
+            f"Write for example {typed.text.strip()} {example}",
         )
     if is_ambiguous_ton(token):
         raise AmbiguousTon(
@@ -212,7 +219,7 @@ def _unit(typed: TypedNumber, kind: Kind, default_unit: str | None) -> Unit:
         raise WrongDimension(
             typed.text,
             f"{typed.text.strip()} is {unit.kind.phrase}, {kind.phrase} is needed",
-            f"Write for example {typed.magnitude} {allowed[0]}".rstrip(),
+            f"Write for example {typed.magnitude} {example}".rstrip(),
         )
     return unit
 
@@ -228,12 +235,11 @@ def _exponent(number: Decimal) -> int:
     return exponent if isinstance(exponent, int) else 0
 
 
-def _not_a_number(text: str) -> NotANumber:
+def _not_a_number(text: str, example_unit: str) -> NotANumber:
+    mend = f"Write for example 6.4 {example_unit}".rstrip()
     if not text.strip():
-        return NotANumber(text, "Nothing was written", "Write for example 6.4 kN")
-    return NotANumber(
-        text, f"{quoted(text)} is not a number and a unit", "Write for example 6.4 kN"
-    )
+        return NotANumber(text, "Nothing was written", mend)
+    return NotANumber(text, f"{quoted(text)} is not a number and a unit", mend)
 
 
 def _ambiguous(text: str, readings: list[Decimal]) -> AmbiguousNumber:

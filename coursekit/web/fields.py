@@ -133,12 +133,20 @@ class QuantityField(StringField):
 
     A unit typed in the text goes before the one chosen; a missing or ambiguous
     unit is asked for, and what was typed always comes back as it was.
+    `example_unit` is that of the examples in messages.
     """
 
-    def __init__(self, label: Any = None, kind: Kind = Kind.FORCE, **kwargs: Any) -> None:
+    def __init__(
+        self,
+        label: Any = None,
+        kind: Kind = Kind.FORCE,
+        example_unit: str | None = None,
+        **kwargs: Any,
+    ) -> None:
         super().__init__(label, **kwargs)
         self.kind = kind
         self.chosen_unit = ""
+        self.example_unit = example_unit
         self.quantity: Quantity | None = None
 
     @property
@@ -174,6 +182,7 @@ class QuantityField(StringField):
                 self.kind,
                 decimal_comma=decimal_comma(),
                 default_unit=self.chosen_unit or None,
+                example_unit=self.example_unit,
             )
         except QuantityError as error:
             raise ValidationError(str(error)) from error

@@ -265,12 +265,28 @@ def test_any_text_is_a_finite_quantity_or_a_worded_problem(
     assert math.isfinite(value)
 
 
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("much", '"much" is not a number and a unit. Write for example 6.4 lbf.'),
+        ("  ", "Nothing was written. Write for example 6.4 lbf."),
+        ("650", '"650" has no unit. Write for example 650 lbf.'),
+        ("3 mph", "3 mph is a speed, a force is needed. Write for example 3 lbf."),
+    ],
+)
+def test_the_example_in_a_message_has_the_unit_that_its_reader_uses(text: str, said: str) -> None:
+    with pytest.raises(QuantityError) as caught:
+        parse_quantity(text, Kind.FORCE, example_unit="lbf")
+
+    assert str(caught.value) == said
+
+
 @given(QUANTITY_LIKE, CONVENTIONS)
 def test_a_number_that_is_read_has_the_digits_that_were_typed(
     text: str, convention: dict[str, bool | None]
 ) -> None:
     try:
-        number = read_number(text, **convention)
+        number = read_number(text, decimal_comma=convention["decimal_comma"])
     except QuantityError:
         return
     typed = "".join(c for c in text.partition("e")[0] if c in "0123456789")
