@@ -25,6 +25,7 @@ from coursekit.files.scenario_spec import ScenarioSpec
 from coursekit.files.wording import empty_values, in_field, in_order, problems_of
 from coursekit.files.yaml_tree import Tree, dotted, parse_yaml
 from coursekit.problems import Problem, Problems
+from coursekit.quantities.voice import is_us
 from coursekit.scenario.model import DEFAULT_PASS, Range, Scenario
 
 SUFFIXES = (".yaml", ".yml")
@@ -119,12 +120,13 @@ def _holder(data: Any, parts: list[str]) -> Any:
 def _scenario(tree: Tree, name: str) -> Scenario:
     spec, ranges = _validated(tree, name)
     document = _document(spec)
+    shown = {dotted(path): str(text) for path, text in quantity_texts(document)}
     return Scenario(
         id=spec.id,
         title=spec.title,
         level=spec.level,
         brief=spec.brief,
-        situation=spec.situation(),
+        situation=replace(spec.situation(), us_units=is_us(shown)),
         tasks=tuple(task.task() for task in spec.tasks),
         digest=digest_of(document),
         expect=spec.expect,
@@ -132,7 +134,7 @@ def _scenario(tree: Tree, name: str) -> Scenario:
         vary=ranges,
         pass_share=DEFAULT_PASS if spec.pass_mark is None else spec.pass_mark.value,
         weakest_may_change=spec.weakest_may_change,
-        shown={dotted(path): str(text) for path, text in quantity_texts(document)},
+        shown=shown,
     )
 
 

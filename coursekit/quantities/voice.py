@@ -10,6 +10,7 @@ from coursekit.quantities.display import Direction, show
 from coursekit.quantities.errors import QuantityError
 from coursekit.quantities.parse import read_number
 from coursekit.quantities.units import Kind, find_unit
+from coursekit.rigging.site import Situation
 from coursekit.scenario.model import Scenario
 
 METRIC: Mapping[Kind, str] = {
@@ -36,11 +37,25 @@ _US_UNITS = frozenset({"lb", "lbf", "ft", "in", "mph", "short ton", "kip", "ft/s
 
 def units_of(scenario: Scenario) -> Mapping[Kind, str]:
     """Return the unit for each kind: US ones where most of the file is written in them."""
-    votes = Counter(_is_us(text) for text in scenario.shown.values())
-    return US if votes[True] > votes[False] else METRIC
+    return units_at(scenario.situation)
 
 
-def _is_us(text: str) -> bool | None:
+def units_at(situation: Situation) -> Mapping[Kind, str]:
+    """Return the unit for each kind as the readers of a situation use them."""
+    return US if situation.us_units else METRIC
+
+
+def is_us(shown: Mapping[str, str]) -> bool:
+    """Whether most quantities of a file, as they stand there, are written in US units.
+
+    >>> is_us({"mass": "4800 lb", "slope": "8 deg", "length": "9 m", "pull": "9500 lbf"})
+    True
+    """
+    votes = Counter(_reads_us(text) for text in shown.values())
+    return votes[True] > votes[False]
+
+
+def _reads_us(text: str) -> bool | None:
     try:
         unit = find_unit(read_number(text).token)
     except QuantityError:

@@ -83,7 +83,11 @@ class Policy:
 
 @dataclass(frozen=True)
 class Situation:
-    """Everything that a rig is solved against."""
+    """Everything that a rig is solved against.
+
+    All of it is in SI; `us_units` says that its readers work in feet and pounds,
+    so that their mistakes of units are told from those of others.
+    """
 
     method: str
     stuck: Vehicle
@@ -92,6 +96,7 @@ class Situation:
     anchors: Mapping[str, Anchor]
     gear: Mapping[str, Item]
     policy: Policy = Policy()
+    us_units: bool = False
 
     def vehicles(self) -> Iterator[tuple[str, Vehicle]]:
         """Yield the vehicles that are there, by their name in a place."""

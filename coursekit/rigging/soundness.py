@@ -191,4 +191,5 @@ def _kinetic(situation: Situation, rig: Rig) -> Iterator[Problem]:
         if situation.recovery is None:
             yield _problem("method", f"A {rig.method} needs a recovery vehicle", "Take the winch")
     if rig.method == "kinetic" and rig.speed is None:
-        yield _problem("speed", "A kinetic pull needs its closing speed", "Write for example 2 m/s")
+        mend = f"Write for example {'4 mph' if situation.us_units else '2 m/s'}"
+        yield _problem("speed", "A kinetic pull needs its closing speed", mend)

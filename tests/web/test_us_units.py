@@ -11,7 +11,7 @@ from flask import Flask
 from coursekit.files.resources import resource_dir
 from coursekit.files.scenario_file import read_scenario
 from coursekit.quantities.units import Kind
-from coursekit.quantities.voice import units_of
+from coursekit.quantities.voice import is_us, units_of
 from coursekit.scenario.model import Scenario
 from coursekit.web.app import create_app
 from coursekit.web.force_time import force_time_chart
@@ -65,3 +65,23 @@ def test_its_chart_is_drawn_in_pounds(app: Flask, scenario: Scenario) -> None:
         assert chart is not None
         assert b"lbf" in chart
         assert b"kN" not in chart
+
+
+@pytest.mark.parametrize(
+    ("texts", "us"),
+    [
+        (["4800 lb", "9 m", "30 ft"], True),
+        (["4800 lb", "9 m"], False),  # as many of the one as of the other
+        (["8 deg", "0.30", "20 %"], False),  # units of neither
+        ([], False),
+    ],
+)
+def test_most_of_what_is_written_decides_the_units(texts: list[str], *, us: bool) -> None:
+    assert is_us(dict(zip("abc", texts, strict=False))) is us
+
+
+@pytest.mark.parametrize(("name", "us"), [("dune-mouth", True), ("gully-bend", False)])
+def test_the_situation_knows_the_units_of_its_file(name: str, *, us: bool) -> None:
+    read = read_scenario(resource_dir("scenarios") / f"{name}.yaml")
+
+    assert read.situation.us_units is us

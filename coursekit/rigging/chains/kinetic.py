@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 from coursekit.mechanics import kinetic
+from coursekit.mechanics.constants import FOOT, MILE_PER_HOUR, POUND_FORCE
 from coursekit.mechanics.tables import KINETIC_STRAIN
 from coursekit.rigging.gear import Item
 from coursekit.rigging.rig import Line
 from coursekit.rigging.site import Situation
-from coursekit.rigging.steps import PART_LEFT_OUT, Slip, Step, Values
+from coursekit.rigging.steps import DANGEROUS, PART_LEFT_OUT, Slip, Step, Values
 
 MODEL_SOURCE = (
     "energy balance of two masses on a weightless linear rope; agrees with the "
@@ -43,9 +45,11 @@ def _line_stiffness(situation: Situation, line: Line) -> float | None:
     return kinetic.series_stiffness(springs) if springs else None
 
 
-def _strain_as_metres(situation: Situation, line: Line) -> float | None:
+def _strain_as_length(situation: Situation, line: Line) -> float | None:
+    """Return the stiffness if every strain were a stretch of so many metres, or feet."""
+    unit = FOOT if situation.us_units else 1.0
     springs = [
-        k * situation.gear[i].line_length
+        k * situation.gear[i].line_length / unit
         for i in line.made_of
         if (k := stiffness_of(situation.gear[i])) is not None
     ]
@@ -67,6 +71,33 @@ def _root(mass: Callable[[Values], float]) -> Callable[[Values], float]:
     return lambda v: float(v["kinetic.speed"] * math.sqrt(v["kinetic.stiffness"] * mass(v)))
 
 
+_KMH_AS_METRES = Slip(
+    "kmh-as-metres-per-second",
+    "km/h taken as m/s",
+    lambda v: _peak(v, v["kinetic.speed"] * 3.6),
+    "{given} comes out when the speed in km/h is used as m/s; divide by 3.6 first.",
+)
+_MPH_AS_FEET = Slip(
+    "mph-as-feet-per-second",
+    "mph taken as ft/s",
+    lambda v: _peak(v, v["kinetic.speed"] * FOOT / MILE_PER_HOUR),
+    "{given} comes out when the speed in mph is used as ft/s; multiply by 22/15 first.",
+    DANGEROUS,
+)
+_STRAIN_TEXT = "A strain is a share of the length: multiply it by the length of the rope first."
+_ENERGY_FOR_FORCE = Slip(
+    "energy-for-force",
+    "energy taken for force",
+    lambda v: 0.5 * v["recovery_mass"] * v["kinetic.speed"] ** 2,
+    "{given} is the energy of motion as a number; the force follows from it and the "
+    "stretch: {truth}.",
+)
+_ROOT_LEFT_OUT = Slip(
+    "root-left-out",
+    "the square root left out",
+    lambda v: v["kinetic.speed"] ** 2 * v["kinetic.stiffness"] * v["recovery_mass"],
+    "The peak is a square root: {truth}, not {given}.",
+)
 _PEAK_SLIPS = (
     Slip(
         "weight-for-peak",
@@ -74,12 +105,6 @@ _PEAK_SLIPS = (
         lambda v: v["recovery_mass"] * v["gravity"],
         "{given} is the weight of the moving vehicle; the peak follows from its speed and the "
         "stretch of the rope: {truth}.",
-    ),
-    Slip(
-        "kmh-as-metres-per-second",
-        "km/h taken as m/s",
-        lambda v: _peak(v, v["kinetic.speed"] * 3.6),
-        "{given} comes out when the speed in km/h is used as m/s; divide by 3.6 first.",
     ),
     Slip(
         "masses-added",
@@ -101,19 +126,6 @@ _PEAK_SLIPS = (
         "{given} leaves out what holds the stuck vehicle; with it the peak is {truth}.",
         PART_LEFT_OUT,
     ),
-    Slip(
-        "energy-for-force",
-        "energy taken for force",
-        lambda v: 0.5 * v["recovery_mass"] * v["kinetic.speed"] ** 2,
-        "{given} is the energy of motion as a number; the force follows from it and the "
-        "stretch: {truth}.",
-    ),
-    Slip(
-        "root-left-out",
-        "the square root left out",
-        lambda v: v["kinetic.speed"] ** 2 * v["kinetic.stiffness"] * v["recovery_mass"],
-        "The peak is a square root: {truth}, not {given}.",
-    ),
 )
 
 
@@ -122,10 +134,9 @@ def kinetic_steps(
 ) -> tuple[Step, ...]:
     """Return the steps of a kinetic pull; `smallest_limit` is that of the load path."""
     stiffness = _line_stiffness(situation, line)
-    metres = _strain_as_metres(situation, line)
     allowance = situation.policy.kinetic_allowance
     return (
-        _stiffness_step(stiffness, metres),
+        _stiffness_step(stiffness, _strain_slip(situation, line)),
         Step(
             "kinetic.speed",
             "closing speed when the rope comes taut",
@@ -146,14 +157,34 @@ def kinetic_steps(
             MODEL_SOURCE,
             lambda v: _peak(v, v["kinetic.speed"]),
             ("kinetic.stiffness", "kinetic.speed", "pull"),
-            _PEAK_SLIPS,
+            (*_PEAK_SLIPS, *_unit_slips(situation)),
         ),
         _design_step(allowance),
         *_outcome_steps(allowance, smallest_limit),
     )
 
 
-def _stiffness_step(stiffness: float | None, metres: float | None) -> Step:
+def _unit_slips(situation: Situation) -> tuple[Slip, ...]:
+    """Return the slips that lead to another load in feet and pounds than in SI."""
+    if not situation.us_units:
+        return _KMH_AS_METRES, _ENERGY_FOR_FORCE, _ROOT_LEFT_OUT
+    # So many ft lbf are read as so many lbf, and so many lbf squared likewise.
+    energy, root = _in_units(_ENERGY_FOR_FORCE, FOOT), _in_units(_ROOT_LEFT_OUT, POUND_FORCE)
+    return _MPH_AS_FEET, energy, root
+
+
+def _in_units(slip: Slip, unit: float) -> Slip:
+    return replace(slip, rule=lambda v: slip.rule(v) / unit)
+
+
+def _strain_slip(situation: Situation, line: Line) -> Slip:
+    stiffness = _strain_as_length(situation, line)
+    if situation.us_units:
+        return Slip("strain-as-feet", "strain taken as feet", lambda _v: stiffness, _STRAIN_TEXT)
+    return Slip("strain-as-metres", "strain taken as metres", lambda _v: stiffness, _STRAIN_TEXT)
+
+
+def _stiffness_step(stiffness: float | None, slip: Slip) -> Step:
     return Step(
         "kinetic.stiffness",
         "stiffness of the line",
@@ -162,14 +193,7 @@ def _stiffness_step(stiffness: float | None, metres: float | None) -> Step:
         "k = share of MBS x MBS / (strain x length); in series 1/k adds up",
         "linear secant of the rope's stated stretch; worked rope is stiffer than new",
         lambda _v: stiffness,
-        slips=(
-            Slip(
-                "strain-as-metres",
-                "strain taken as metres",
-                lambda _v: metres,
-                "A strain is a share of the length: multiply it by the length of the rope first.",
-            ),
-        ),
+        slips=(slip,),
     )
 
 
