@@ -12,6 +12,8 @@ from coursekit.drawing.kinetic_chart import describe_snatch
 from coursekit.drawing.site_plan import SitePlan
 from coursekit.files.quantity_names import kind_of
 from coursekit.problems import Message
+from coursekit.quantities.units import Kind
+from coursekit.quantities.voice import units_of
 from coursekit.rigging.solver import Solution
 from coursekit.scenario.model import Scenario
 from coursekit.scenario.tasks import OWN_RIG, AnyTask, ChoiceTask, ItemTask, QuantityTask, RigTask
@@ -203,7 +205,7 @@ def _understood(scenario: Scenario, task: AnyTask, typed: Any) -> str:
     kind = kind_of(task.of, scenario.situation) if isinstance(task, QuantityTask) else None
     if kind is None or not isinstance(typed, str):
         return ""
-    read = read_back(typed, kind)
+    read = read_back(typed, kind, units_of(scenario)[Kind.FORCE])
     return "" if read == typed.strip() else read
 
 

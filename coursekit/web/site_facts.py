@@ -7,11 +7,11 @@ from dataclasses import dataclass
 
 from flask_babel import gettext as _
 
-from coursekit.mechanics.constants import STANDARD_GRAVITY
+from coursekit.mechanics.constants import FOOT, STANDARD_GRAVITY
 from coursekit.mechanics.tables import ANCHOR_FACTOR
 from coursekit.rigging.gear import NEEDS_WLL, PULLEYS
 from coursekit.rigging.plan import efficiency
-from coursekit.rigging.site import Anchor
+from coursekit.rigging.site import Anchor, Situation
 from coursekit.rigging.vehicle import Vehicle, Winch
 from coursekit.scenario.model import Scenario
 from coursekit.web import words
@@ -100,20 +100,26 @@ def _anchor(scenario: Scenario, name: str, anchor: Anchor) -> Iterator[str]:
 
 def _course_rules(scenario: Scenario) -> Iterator[Row]:
     situation = scenario.situation
-    yield _("standard gravity"), f"{STANDARD_GRAVITY} m/s²"
+    yield _("standard gravity"), _gravity(situation)
     if situation.method == "field-rule":
         yield _("method"), _("field rule: slope over 60 deg, 10 % for each pulley")
     by_strength = (i.kind for i in situation.gear.values() if i.mbs and not i.wll)
     for kind in dict.fromkeys(by_strength):
         if kind not in NEEDS_WLL:
             factor = f"{situation.policy.factor(kind):g}"
-            yield _("limit of a %(kind)s", kind=words.KINDS[kind]), _("MBS ÷ %(n)s", n=factor)
+            yield _("limit, %(kind)s", kind=words.KINDS[kind]), _("MBS ÷ %(n)s", n=factor)
     for name, item in situation.gear.items():
         if item.kind in PULLEYS and item.efficiency is None:
             yield _("efficiency of %(item)s", item=words.item_name(name)), f"{efficiency(item):g}"
     if situation.anchors:
         untested = situation.policy.anchor_factor or ANCHOR_FACTOR["untested"]
         yield _("limit of an untested anchor"), _("assessed load ÷ %(n)s", n=f"{untested:g}")
+
+
+def _gravity(situation: Situation) -> str:
+    if situation.us_units:
+        return f"{STANDARD_GRAVITY / FOOT:.3f} ft/s²"
+    return f"{STANDARD_GRAVITY} m/s²"
 
 
 def _shown(scenario: Scenario, field: str, fallback: float) -> str:

@@ -39,7 +39,7 @@ KINDS = {
 }
 # What an eye sees, never the verdict that a task asks for.
 CONDITIONS = {
-    "cut": _l("a 30 mm nick near one eye"),
+    "cut": _l("a nick as long as a thumb is wide, near one eye"),
     "worn": _l("fluffy along a hand's breadth; the strands lie flat there"),
     "melted": _l("a hard, glossy patch as long as a thumb"),
     "bent": _l("laid on a flat bench, it rocks"),
@@ -59,7 +59,7 @@ CONDITIONS_OF_STEEL = {
     "uv": _l("rust that comes off in flakes"),
     "knotted": _l("links twisted into one another"),
 }
-CONDITIONS_WITHOUT_EYES = {"cut": _l("a 30 mm nick through its cover")}
+CONDITIONS_WITHOUT_EYES = {"cut": _l("a nick as long as a thumb is wide, through its cover")}
 SURFACES = {
     "asphalt": _l("asphalt"),
     "gravel": _l("gravel"),

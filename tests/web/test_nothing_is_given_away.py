@@ -84,7 +84,7 @@ def test_a_condition_is_what_the_eye_sees_and_not_a_verdict(pages: dict[str, str
     for page in pages.values():
         assert "no-label" not in page
         assert not re.search(r"\bunfit\b", page)
-    assert any("a 30 mm nick near one eye" in page for page in pages.values())
+    assert any("a nick as long as a thumb is wide" in page for page in pages.values())
 
 
 def test_saving_an_answer_tells_a_script_nothing_about_it(student: Visitor, attempt: str) -> None:

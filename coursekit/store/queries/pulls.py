@@ -27,7 +27,7 @@ from coursekit.wear.schedule import rest_until
 
 @dataclass(frozen=True)
 class PullRow:
-    """One pull of a class; `scenario` is None where an item's pull was declared."""
+    """One pull of a class; no `scenario`, no `version_id` where an item's pull was declared."""
 
     pull_id: int
     at: datetime
@@ -36,6 +36,7 @@ class PullRow:
     ended: str
     by: str
     items: int
+    version_id: int | None
 
 
 @dataclass(frozen=True)
@@ -71,7 +72,16 @@ def pulls_of_class(session: Session, school_id: int, class_id: int) -> tuple[Pul
         .order_by(PullRecord.at.desc(), PullRecord.id.desc())
     ).all()
     return tuple(
-        PullRow(pull.id, pull.at, pull.method, title, pull.ended, name, number)
+        PullRow(
+            pull_id=pull.id,
+            at=pull.at,
+            method=pull.method,
+            scenario=title,
+            ended=pull.ended,
+            by=name,
+            items=number,
+            version_id=pull.scenario_version_id,
+        )
         for pull, title, name, number in rows
     )
 

@@ -12,6 +12,7 @@ from wtforms import HiddenField, RadioField, SelectField, ValidationError
 
 from coursekit.files.quantity_names import kind_of
 from coursekit.quantities.units import Kind
+from coursekit.quantities.voice import units_of
 from coursekit.scenario.model import Scenario
 from coursekit.scenario.tasks import (
     AnyTask,
@@ -51,9 +52,12 @@ class QuantityAnswer(AnswerForm):
     template = "quantity"
     answer = QuantityField()
 
-    def __init__(self, kind: Kind, label: str, fixed_unit: str = "", **kwargs: Any) -> None:
+    def __init__(
+        self, kind: Kind, label: str, example_unit: str, fixed_unit: str = "", **kwargs: Any
+    ) -> None:
         super().__init__(**kwargs)
         self.answer.kind = kind
+        self.answer.example_unit = fixed_unit or example_unit
         self.answer.label.text = label
         self.fixed_unit = fixed_unit
         if fixed_unit:
@@ -138,8 +142,9 @@ def task_form(scenario: Scenario, task: AnyTask, attempt_id: int, saved: Any) ->
     label = question(scenario, task)
     match task:
         case QuantityTask():
-            kwargs = {} if saved is None else {"answer": saved}
-            return QuantityAnswer(_kind(scenario, task), label, task.unit or "", data=kwargs)
+            kind, kwargs = _kind(scenario, task), {} if saved is None else {"answer": saved}
+            usual = units_of(scenario)[kind]
+            return QuantityAnswer(kind, label, usual, task.unit or "", data=kwargs)
         case ItemTask():
             return OneAnswer(_items(scenario, task), label, data={"answer": saved})
         case ItemsTask():

@@ -10,6 +10,8 @@ from flask_babel import gettext as _
 
 from coursekit.drawing.site_plan import SitePlan
 from coursekit.files.quantity_names import kind_of
+from coursekit.quantities.units import Kind
+from coursekit.quantities.voice import units_of
 from coursekit.rigging.rig import Rig
 from coursekit.scenario.tasks import OWN_RIG, AnyTask, ItemTask, QuantityTask
 from coursekit.services.answering import AttemptView, MyScenario, StudentClass
@@ -187,7 +189,7 @@ def understood(view: AttemptView, task: AnyTask) -> str:
     kind = kind_of(task.of, view.scenario.situation) if isinstance(task, QuantityTask) else None
     if kind is None or not isinstance(typed, str):
         return ""
-    return read_back(typed, kind)
+    return read_back(typed, kind, units_of(view.scenario)[Kind.FORCE])
 
 
 def _about(view: AttemptView, task: AnyTask) -> str:

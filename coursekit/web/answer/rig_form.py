@@ -22,6 +22,7 @@ from wtforms.fields.choices import SelectChoice
 from coursekit.files.rig_file import rig_from_document
 from coursekit.problems import Problems, Where
 from coursekit.quantities.units import Kind
+from coursekit.quantities.voice import units_at
 from coursekit.rigging.gear import JOINERS, PULLEYS, WRAPPING, Item
 from coursekit.rigging.site import Situation
 from coursekit.web import words
@@ -139,7 +140,7 @@ def rig_answer(situation: Situation, saved: Any) -> RigAnswer:
 
 def rig_form_class(situation: Situation) -> type[RigAnswer]:
     """Return the form of a rig from the gear and places of one situation."""
-    line = _line_form(situation)
+    line, units = _line_form(situation), units_at(situation)
 
     class RigForm(RigAnswer):
         method = RadioField(
@@ -148,8 +149,10 @@ def rig_form_class(situation: Situation) -> type[RigAnswer]:
             validate_choice=False,
         )
         pull = FormField(line)
-        speed = QuantityField(_l("Closing speed when the rope comes taut"), Kind.SPEED)
-        drive = QuantityField(_l("Drive force kept on"), Kind.FORCE)
+        speed = QuantityField(
+            _l("Closing speed when the rope comes taut"), Kind.SPEED, units[Kind.SPEED]
+        )
+        drive = QuantityField(_l("Drive force kept on"), Kind.FORCE, units[Kind.FORCE])
         hold = FormField(line)
 
     RigForm.situation = situation

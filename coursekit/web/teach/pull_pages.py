@@ -12,6 +12,8 @@ from flask_babel import ngettext
 
 from coursekit.drawing.site_plan import SitePlan
 from coursekit.quantities.display import show_load, show_pair
+from coursekit.quantities.units import Kind as QuantityKind
+from coursekit.quantities.voice import METRIC, units_of
 from coursekit.rigging.solver import Solution
 from coursekit.services.class_now import ClassNow, ScenarioNow
 from coursekit.services.kit import ItemRow
@@ -124,7 +126,8 @@ def report_page(
 ) -> ReportPage:
     """Return what a pull did, item by item."""
     by_id = {item.id: item for item in kit}
-    lines = tuple(_worn(line, by_id) for line in report.lines)
+    force = _force(now, row)
+    lines = tuple(_worn(line, by_id, force) for line in report.lines)
     return ReportPage(
         title=_report_title(row, lines),
         class_id=now.head.id,
@@ -181,13 +184,20 @@ def _report_title(row: PullRow, lines: Sequence[WornLine]) -> str:
     )
 
 
-def _worn(line: PullLine, kit: Mapping[int, ItemRow]) -> WornLine:
+def _force(now: ClassNow, row: PullRow) -> str:
+    """Return the unit in which the loads of a pull are told: that of its scenario."""
+    pulled = (one.scenario for one in now.scenarios if one.version_id == row.version_id)
+    units = next(map(units_of, pulled), METRIC)
+    return units[QuantityKind.FORCE]
+
+
+def _worn(line: PullLine, kit: Mapping[int, ItemRow], force: str) -> WornLine:
     counts = line.use_limit is not None
     return WornLine(
         name=line.mark,
         kind=kind_word(line.kind),
         url=url_for("kit.item", item_id=line.item_id),
-        load=_load(line),
+        load=_load(line, force),
         size=str(SIZES[Size(line.size)]),
         before=f"{line.use - line.added:.4g}" if counts else "",
         after=_("%(use)s of %(limit)s", use=f"{line.use:.4g}", limit=f"{line.use_limit:.4g}")
@@ -198,12 +208,12 @@ def _worn(line: PullLine, kit: Mapping[int, ItemRow]) -> WornLine:
     )
 
 
-def _load(line: PullLine) -> str:
+def _load(line: PullLine, force: str) -> str:
     if line.load is None:
         return str(ORIGINS[line.origin])
     if line.limit is None or line.share is None:
-        return _("%(load)s, no limit known", load=show_load(line.load))
-    load, limit = show_pair(line.load, line.limit)
+        return _("%(load)s, no limit known", load=show_load(line.load, force))
+    load, limit = show_pair(line.load, line.limit, force)
     return _("%(load)s of %(limit)s, %(share)s", load=load, limit=limit, share=percent(line.share))
 
 
