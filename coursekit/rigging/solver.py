@@ -14,7 +14,7 @@ from coursekit.mechanics.nomenclature import Newton, Radian, Ratio
 from coursekit.problems import Problems
 from coursekit.rigging.chains.build import Layout, chain_of, lay_out
 from coursekit.rigging.chains.joints import force_on_place, place_key
-from coursekit.rigging.chains.loads import Mount
+from coursekit.rigging.chains.mounts import Mount
 from coursekit.rigging.findings import Finding, findings_of
 from coursekit.rigging.plan import bearing_of
 from coursekit.rigging.rig import Rig

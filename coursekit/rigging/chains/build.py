@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from coursekit.mechanics.clearance import kinetic_stand_off, line_stand_off
 from coursekit.mechanics.constants import STANDARD_GRAVITY
 from coursekit.mechanics.tables import BOGGING
+from coursekit.rigging.chains.anchors import anchor_steps
 from coursekit.rigging.chains.ground import ground_steps
 from coursekit.rigging.chains.hold import hold_prefix, hold_steps
 from coursekit.rigging.chains.joints import (
@@ -18,13 +19,8 @@ from coursekit.rigging.chains.joints import (
     place_key,
 )
 from coursekit.rigging.chains.kinetic import kinetic_steps
-from coursekit.rigging.chains.loads import (
-    Mount,
-    anchor_steps,
-    item_steps,
-    limit_of,
-    mounts_of,
-)
+from coursekit.rigging.chains.loads import item_steps
+from coursekit.rigging.chains.mounts import Mount, limit_of, mounts_of
 from coursekit.rigging.chains.pull import pull_steps
 from coursekit.rigging.chains.tow import recovery_weight, straight_pull_steps, tow_steps
 from coursekit.rigging.chains.winch import drum_steps, length_steps

@@ -1,19 +1,16 @@
-"""Limit, use and safety factor of each item, and what each anchor may carry."""
+"""Limit, use and safety factor of each item."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
-from coursekit.mechanics import anchor as hold_rules
 from coursekit.mechanics import item as item_rules
-from coursekit.mechanics.sling import CHOKER, hitch_factor
+from coursekit.mechanics.sling import CHOKER
 from coursekit.mechanics.tables import WET_NYLON
-from coursekit.rigging.chains.joints import LoadedLine, Meeting, place_key
+from coursekit.rigging.chains.mounts import Mount, factor_of_hitch, limit_of, strength
 from coursekit.rigging.gear import Item
-from coursekit.rigging.rig import Piece
-from coursekit.rigging.site import Anchor, Situation
-from coursekit.rigging.steps import DANGEROUS, Slip, Step, Values
+from coursekit.rigging.site import Situation
+from coursekit.rigging.steps import DANGEROUS, Slip, Step
 
 RATING_SOURCE = "the rating as marked; hitch factors of ASME B30.9; the maker's label always wins"
 FACTOR_SOURCE = "breaking strength over the school's factor: common practice, no source"
@@ -24,72 +21,6 @@ WET_FACTOR_SOURCE = (
 
 # Two legs side by side carry twice what one does.
 PARALLEL_BASKET = 2.0
-
-
-@dataclass(frozen=True)
-class Mount:
-    """Where one item stands in a rig: its place, its hitch, the key of its load."""
-
-    item: Item
-    load_key: str
-    at: str | None
-    hitch: str = "straight"
-    angle: float = 0.0
-
-
-def mounts_of(
-    situation: Situation, loaded: Sequence[LoadedLine], meetings: Sequence[Meeting]
-) -> tuple[Mount, ...]:
-    """Return everything that carries load: lines, then each place's gear, its point last."""
-    mounts = [
-        Mount(situation.gear[name], line.key, None)
-        for line in loaded
-        for name in line.plan.line.made_of
-    ]
-    for meeting in meetings:
-        mounts.extend(_gear_at(situation, meeting))
-    for at in dict.fromkeys(meeting.at for meeting in meetings):
-        point = situation.point_at(at)
-        if point is not None:
-            mounts.append(Mount(point, place_key(at), at))
-    return tuple(mounts)
-
-
-def _gear_at(situation: Situation, meeting: Meeting) -> Iterator[Mount]:
-    line, station = meeting.loaded.plan.line, meeting.station
-    pieces: tuple[Piece, ...] = line.to.joined_with
-    if station == 0:
-        pieces = line.joined_with
-    elif meeting.is_turn:
-        pieces = line.pulleys[station - 1].joined_with
-    for piece in pieces:
-        item = situation.gear[piece.item]
-        yield Mount(item, meeting.key, meeting.at, piece.hitch, piece.angle)
-    if meeting.is_turn:
-        yield Mount(situation.gear[line.pulleys[station - 1].by], meeting.key, meeting.at)
-
-
-def factor_of_hitch(situation: Situation, mount: Mount) -> float | None:
-    """Return what the hitch does to the rating; a bridle counts as a two-leg basket."""
-    hitch = "basket" if mount.item.kind == "bridle" else mount.hitch
-    return hitch_factor(hitch, mount.angle, situation.policy.sling_factors)
-
-
-def strength(item: Item) -> float | None:
-    """Return the breaking strength that counts: wet nylon has lost a share of it."""
-    if item.mbs is None:
-        return None
-    return item.mbs * WET_NYLON if item.is_wet_nylon else item.mbs
-
-
-def limit_of(situation: Situation, mount: Mount) -> float | None:
-    """Return the most that an item may carry where it stands."""
-    return item_rules.item_limit(
-        mount.item.wll,
-        strength(mount.item),
-        factor_of_hitch(situation, mount),
-        situation.policy.factor(mount.item.kind),
-    )
 
 
 def item_steps(situation: Situation, mounts: Sequence[Mount]) -> Iterator[Step]:
@@ -292,58 +223,4 @@ def _safety_step(situation: Situation, mount: Mount, load: str, limit: str) -> S
         tuple(slips),
         "down",
         {"item": name},
-    )
-
-
-def anchor_limit_of(situation: Situation, anchor: Anchor) -> float:
-    """Return the most that an anchor may carry."""
-    return hold_rules.anchor_limit(anchor.holds, situation.policy.anchor(anchor))
-
-
-def anchor_steps(situation: Situation, places: Sequence[str]) -> Iterator[Step]:
-    """Yield what each anchor of a rig may carry, and its use."""
-    for at in places:
-        if at in situation.anchors:
-            yield from _anchor_steps(situation, situation.anchors[at])
-
-
-def _anchor_steps(situation: Situation, anchor: Anchor) -> Iterator[Step]:
-    holds, load = f"place.{anchor.id}.holds", place_key(anchor.id)
-    factor = situation.policy.anchor(anchor)
-
-    def assessed(_v: Values) -> float:
-        return anchor.holds
-
-    yield Step(
-        holds,
-        "what {place} may carry",
-        f"A_{anchor.id}",
-        "N",
-        "the assessor's figure / {factor}",
-        "the assessor's figure; factor for an anchor: common practice, no source",
-        lambda _v: anchor_limit_of(situation, anchor),
-        slips=(
-            Slip(
-                "anchor-factor-left-out",
-                "the factor on the anchor left out",
-                assessed,
-                "{given} is the assessor's figure; untested it may carry {truth}.",
-                DANGEROUS,
-            ),
-        )
-        if factor != 1.0
-        else (),
-        rounds="down",
-        words={"place": anchor.id, "factor": f"{factor:g}"},
-    )
-    yield Step(
-        f"place.{anchor.id}.use",
-        "use of {place}",
-        f"u_{anchor.id}",
-        "-",
-        "use = load / what it may carry",
-        "definition",
-        lambda v: item_rules.use(v[load], v[holds]),
-        (load, holds),
-        words={"place": anchor.id},
     )

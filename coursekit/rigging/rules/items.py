@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 from coursekit.rigging.chains.build import Layout
-from coursekit.rigging.chains.loads import Mount, factor_of_hitch
+from coursekit.rigging.chains.mounts import Mount, factor_of_hitch
 from coursekit.rigging.gear import NEEDS_WLL, WRAPPING, Item
 from coursekit.rigging.plan import efficiency, table_efficiency
 from coursekit.rigging.rules.finding import Finding, finding

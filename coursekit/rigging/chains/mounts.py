@@ -1,0 +1,80 @@
+"""Everything in a rig that carries load: where it stands, and what it may carry there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from coursekit.mechanics import item as item_rules
+from coursekit.mechanics.sling import hitch_factor
+from coursekit.mechanics.tables import WET_NYLON
+from coursekit.rigging.chains.joints import LoadedLine, Meeting, place_key
+from coursekit.rigging.gear import Item
+from coursekit.rigging.rig import Piece
+from coursekit.rigging.site import Situation
+
+
+@dataclass(frozen=True)
+class Mount:
+    """Where one item stands in a rig: its place, its hitch, the key of its load."""
+
+    item: Item
+    load_key: str
+    at: str | None
+    hitch: str = "straight"
+    angle: float = 0.0
+
+
+def mounts_of(
+    situation: Situation, loaded: Sequence[LoadedLine], meetings: Sequence[Meeting]
+) -> tuple[Mount, ...]:
+    """Return everything that carries load: lines, then each place's gear, its point last."""
+    mounts = [
+        Mount(situation.gear[name], line.key, None)
+        for line in loaded
+        for name in line.plan.line.made_of
+    ]
+    for meeting in meetings:
+        mounts.extend(_gear_at(situation, meeting))
+    for at in dict.fromkeys(meeting.at for meeting in meetings):
+        point = situation.point_at(at)
+        if point is not None:
+            mounts.append(Mount(point, place_key(at), at))
+    return tuple(mounts)
+
+
+def _gear_at(situation: Situation, meeting: Meeting) -> Iterator[Mount]:
+    line, station = meeting.loaded.plan.line, meeting.station
+    pieces: tuple[Piece, ...] = line.to.joined_with
+    if station == 0:
+        pieces = line.joined_with
+    elif meeting.is_turn:
+        pieces = line.pulleys[station - 1].joined_with
+    for piece in pieces:
+        item = situation.gear[piece.item]
+        yield Mount(item, meeting.key, meeting.at, piece.hitch, piece.angle)
+    if meeting.is_turn:
+        yield Mount(situation.gear[line.pulleys[station - 1].by], meeting.key, meeting.at)
+
+
+def factor_of_hitch(situation: Situation, mount: Mount) -> float | None:
+    """Return what the hitch does to the rating; a bridle counts as a two-leg basket."""
+    hitch = "basket" if mount.item.kind == "bridle" else mount.hitch
+    return hitch_factor(hitch, mount.angle, situation.policy.sling_factors)
+
+
+def strength(item: Item) -> float | None:
+    """Return the breaking strength that counts: wet nylon has lost a share of it."""
+    if item.mbs is None:
+        return None
+    return item.mbs * WET_NYLON if item.is_wet_nylon else item.mbs
+
+
+def limit_of(situation: Situation, mount: Mount) -> float | None:
+    """Return the most that an item may carry where it stands."""
+    return item_rules.item_limit(
+        mount.item.wll,
+        strength(mount.item),
+        factor_of_hitch(situation, mount),
+        situation.policy.factor(mount.item.kind),
+    )
