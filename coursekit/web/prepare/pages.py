@@ -26,7 +26,6 @@ from coursekit.web.rig_text import rig_text
 from coursekit.web.site_facts import Facts, Row, course_rules, site_facts
 from coursekit.web.worded import worded
 from coursekit.web.words import LEVELS, RIG_METHODS
-from coursekit.web.worked import WorkedStep, all_worked_steps
 
 
 @dataclass(frozen=True)
@@ -70,7 +69,7 @@ class FindingLine:
 
 @dataclass(frozen=True)
 class RigPart:
-    """One named rig, worked out."""
+    """One named rig; `working` is the address of its page, empty on that page itself."""
 
     number: int
     name: str
@@ -113,16 +112,6 @@ class ScenarioPage:
 
 
 @dataclass(frozen=True)
-class WorkingPage:
-    """One named rig worked out step by step."""
-
-    version_id: int
-    title: str
-    scenario: str
-    steps: tuple[WorkedStep, ...]
-
-
-@dataclass(frozen=True)
 class SheetPage:
     """One scenario on paper, as its student gets it."""
 
@@ -161,7 +150,7 @@ def scenario_page(version: ScenarioVersion) -> ScenarioPage:
         ground=_ground(scenario),
         plan=plain_plan(scenario),
         proof=proof,
-        rigs=tuple(_rig_part(version, n, name) for n, name in enumerate(scenario.rigs, start=1)),
+        rigs=tuple(rig_part(version, n, name) for n, name in enumerate(scenario.rigs, start=1)),
         tasks=_tasks(scenario),
         cautions=_cautions(scenario),
     )
@@ -185,16 +174,6 @@ def _told_rig(scenario: Scenario) -> tuple[str, ...]:
     """Return the given rig in words, nothing where building it is a task."""
     given = scenario.given_rig
     return () if given is None or asks_to_build(scenario) else rig_text(scenario, given)
-
-
-def working_page(version: ScenarioVersion, name: str, solution: Solution) -> WorkingPage:
-    """Return the worked solution of a named rig."""
-    return WorkingPage(
-        version_id=version.version_id,
-        title=_("The rig “%(name)s” worked out", name=_heading(name)),
-        scenario=version.scenario.title,
-        steps=all_worked_steps(version.scenario, solution),
-    )
 
 
 def _card(version: ScenarioVersion) -> Card:
@@ -239,7 +218,8 @@ def _cautions(scenario: Scenario) -> tuple[Caution, ...]:
     return cautions_for({rig.method for rig in scenario.rigs.values()})
 
 
-def _rig_part(version: ScenarioVersion, number: int, name: str) -> RigPart:
+def rig_part(version: ScenarioVersion, number: int, name: str) -> RigPart:
+    """Return one named rig with its plan, loads and findings."""
     scenario = version.scenario
     rig = scenario.rigs[name]
     solution = solved(scenario, rig)
@@ -247,7 +227,7 @@ def _rig_part(version: ScenarioVersion, number: int, name: str) -> RigPart:
     return RigPart(
         number=number,
         name=name,
-        heading=_heading(name),
+        heading=rig_heading(name),
         is_good=solution is not None and is_good(solution),
         text=rig_text(scenario, rig),
         plan=solved_plan(scenario, solution) if solution else None,
@@ -259,7 +239,12 @@ def _rig_part(version: ScenarioVersion, number: int, name: str) -> RigPart:
     )
 
 
-def _heading(name: str) -> str:
+def rig_heading(name: str) -> str:
+    """Return the name of a rig as a heading speaks of it.
+
+    >>> rig_heading("two-blocks")
+    'two blocks'
+    """
     return name.replace("-", " ").replace("_", " ")
 
 

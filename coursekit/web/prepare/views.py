@@ -16,7 +16,8 @@ from coursekit.web.force_time import force_time_chart
 from coursekit.web.identity import actor, unit
 from coursekit.web.plan import solved
 from coursekit.web.prepare.guide_page import guide_page
-from coursekit.web.prepare.pages import scenario_page, scenarios_page, sheet_page, working_page
+from coursekit.web.prepare.pages import scenario_page, scenarios_page, sheet_page
+from coursekit.web.prepare.rig_page import rig_page
 
 
 def scenarios() -> ResponseReturnValue:
@@ -39,7 +40,7 @@ def working(version_id: int, name: str) -> ResponseReturnValue:
     solution = solved(version.scenario, version.scenario.rigs.get(name))
     if solution is None:
         raise NotFound
-    page = working_page(version, name, solution)
+    page = rig_page(version, name, solution)
     return render_template("prepare/working.html", page=page)
 
 

@@ -1,0 +1,34 @@
+"""View model of one named rig on a page of its own: drawn, loaded, and worked out step by step."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from flask_babel import gettext as _
+
+from coursekit.rigging.solver import Solution
+from coursekit.services.preparing import ScenarioVersion
+from coursekit.web.prepare.pages import RigPart, rig_heading, rig_part
+from coursekit.web.worked import WorkedStep, all_worked_steps
+
+
+@dataclass(frozen=True)
+class RigPage:
+    """One named rig of a scenario, solved."""
+
+    version_id: int
+    title: str
+    scenario: str
+    rig: RigPart
+    steps: tuple[WorkedStep, ...]
+
+
+def rig_page(version: ScenarioVersion, name: str, solution: Solution) -> RigPage:
+    """Return the page of a named rig."""
+    return RigPage(
+        version_id=version.version_id,
+        title=_("The rig “%(name)s” worked out", name=rig_heading(name)),
+        scenario=version.scenario.title,
+        rig=replace(rig_part(version, 1, name), working=""),
+        steps=all_worked_steps(version.scenario, solution),
+    )
