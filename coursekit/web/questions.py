@@ -97,10 +97,17 @@ def _of_quantity(scenario: Scenario, key: str) -> str:
         place = words.place_phrase(scenario.situation, name)
         return str(PLACE_QUESTIONS[last]) % {"place": place}
     if first == "hold":
-        return _(
-            "For the hold line: %(question)s", question=QUANTITIES[key.replace("hold.", "", 1)]
-        )
+        return _of_hold_line(rest)
     return str(ITEM_QUESTIONS[last]) % {"item": _item(scenario, name)}
+
+
+def _of_hold_line(rest: str) -> str:
+    """Return the question about one hold line: the first, or the one of a number."""
+    number, _dot, name = rest.partition(".")
+    if not number.isdigit():
+        return _("For the hold line: %(question)s", question=QUANTITIES[rest])
+    asked = QUANTITIES["hold.load" if name == "load" else name]
+    return _("For hold line %(number)s: %(question)s", number=number, question=asked)
 
 
 def _item(scenario: Scenario, name: str) -> str:

@@ -1,5 +1,7 @@
 """Every key of a file has its words, and every caution its source."""
 
+from dataclasses import replace
+
 import pytest
 from flask import Flask
 
@@ -10,9 +12,11 @@ from coursekit.rigging.rig import RIG_METHODS
 from coursekit.rigging.site import ANCHOR_KINDS, BOGGED
 from coursekit.rigging.vehicle import POINT_KINDS
 from coursekit.scenario.model import LEVELS
+from coursekit.scenario.tasks import QuantityTask
 from coursekit.web import words
 from coursekit.web.cautions import CAUTIONS, cautions_for
-from coursekit.web.questions import QUANTITIES
+from coursekit.web.questions import QUANTITIES, question
+from tests.core.scenario.stock import IDS, scenario
 
 
 @pytest.mark.parametrize(
@@ -62,3 +66,23 @@ def test_the_stand_off_of_a_snatch_is_told_for_kinetic_pulls_only() -> None:
     only_kinetic = [c for c in CAUTIONS if c.methods == {"kinetic"}]
 
     assert any("one and a half times" in str(caution.text) for caution in only_kinetic)
+
+
+def test_each_hold_line_has_its_questions(app: Flask) -> None:
+    own = scenario("hill-road")
+    names = ("hold.load", "hold.line.needed", "hold.2.load", "hold.2.line.needed")
+    with app.test_request_context():
+        told = [question(own, QuantityTask("q", 1.0, of=name)) for name in names]
+
+    assert told[1] == "For the hold line: How long is the path of the line?"
+    assert told[2] == "For hold line 2: What is the load on the hold line?"
+    assert told[3] == "For hold line 2: How long is the path of the line?"
+
+
+@pytest.mark.parametrize("name", IDS)
+def test_every_task_has_a_question_with_nothing_left_to_fill_in(app: Flask, name: str) -> None:
+    own = scenario(name)
+    with app.test_request_context():
+        told = [question(own, replace(task, prompt=None)) for task in own.tasks]
+
+    assert all(text.endswith("?") and "%" not in text and "_" not in text for text in told)

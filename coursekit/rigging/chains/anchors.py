@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from coursekit.mechanics import anchor as hold_rules
 from coursekit.mechanics import item as item_rules
 from coursekit.rigging.chains.joints import place_key
+from coursekit.rigging.chains.loads import use_inverted
 from coursekit.rigging.site import Anchor, Situation
 from coursekit.rigging.steps import DANGEROUS, Slip, Step, Values
 
@@ -61,5 +62,6 @@ def _anchor_steps(situation: Situation, anchor: Anchor) -> Iterator[Step]:
         "definition",
         lambda v: item_rules.use(v[load], v[holds]),
         (load, holds),
+        (use_inverted(load, holds),),
         words={"place": anchor.id},
     )

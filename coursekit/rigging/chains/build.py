@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from coursekit.mechanics.clearance import kinetic_stand_off, line_stand_off
 from coursekit.mechanics.constants import STANDARD_GRAVITY
 from coursekit.mechanics.tables import BOGGING
 from coursekit.rigging.chains.anchors import anchor_steps
@@ -20,24 +19,17 @@ from coursekit.rigging.chains.joints import (
 )
 from coursekit.rigging.chains.kinetic import kinetic_steps
 from coursekit.rigging.chains.loads import item_steps
-from coursekit.rigging.chains.mounts import Mount, limit_of, mounts_of
+from coursekit.rigging.chains.mounts import Mount, limit_of, mounts_of, strength_of
 from coursekit.rigging.chains.pull import pull_steps
+from coursekit.rigging.chains.stand_off import stand_off_step
 from coursekit.rigging.chains.tow import recovery_weight, straight_pull_steps, tow_steps
 from coursekit.rigging.chains.winch import drum_steps, length_steps
-from coursekit.rigging.plan import farthest_apart, off_uphill, plan_line
+from coursekit.rigging.plan import off_uphill, plan_line
 from coursekit.rigging.rig import Rig
 from coursekit.rigging.site import Situation
-from coursekit.rigging.steps import DANGEROUS, Chain, Slip, Step, Values
+from coursekit.rigging.steps import Chain, Step, Values
 
 LINE_KEYS = {"winch": "pull", "kinetic": "kinetic.design", "tow": "tow.design"}
-KINETIC_STAND_OFF = (
-    "1.5 x the rigged length, never in its line: instructions of the Australian Consumer Goods "
-    "(Motor Vehicle Recovery Straps) Safety Standard 2017, second-hand"
-)
-LINE_STAND_OFF = (
-    "the larger of the two farthest points of the rig (FM 21-305 ch. 22, second-hand) and the "
-    "line in use (TM 9-2320-356-BD p. 4-4); twice the line in use on wire, second-hand"
-)
 
 
 @dataclass(frozen=True)
@@ -108,7 +100,7 @@ def _steps(layout: Layout) -> Iterator[Step]:
     yield from length_steps(situation, plan)
     yield from drum_steps(situation, plan)
     if layout.rig.method == "kinetic":
-        yield from kinetic_steps(situation, plan.line, _smallest_limit(layout))
+        yield from kinetic_steps(situation, plan.line, *_smallest_limits(layout))
     elif layout.rig.method == "tow":
         yield from tow_steps(situation, plan)
     for number, line in enumerate(_holding(layout), start=1):
@@ -116,63 +108,23 @@ def _steps(layout: Layout) -> Iterator[Step]:
     yield from joint_steps(layout.meetings)
     yield from anchor_steps(situation, layout.places)
     yield from item_steps(situation, layout.mounts)
-    yield _stand_off_step(layout)
+    yield stand_off_step(situation, layout.rig, [line.plan for line in layout.loaded])
 
 
 def _holding(layout: Layout) -> list[LoadedLine]:
     return [line for line in layout.loaded if line.plan.line.role == "hold"]
 
 
-def _smallest_limit(layout: Layout) -> float | None:
-    """Return the smallest limit in the path of the pull line."""
+def _smallest_limits(layout: Layout) -> tuple[float | None, float | None]:
+    """Return the smallest limit and the smallest strength in the path of the pull line."""
     path = {layout.pull_line.key}
     for meeting in layout.meetings:
         if meeting.loaded is layout.pull_line:
             path |= {meeting.key, place_key(meeting.at)}
-    limits = [
-        limit
-        for mount in layout.mounts
-        if mount.load_key in path and (limit := limit_of(layout.situation, mount)) is not None
-    ]
-    return min(limits, default=None)
-
-
-def _stand_off_step(layout: Layout) -> Step:
-    lines = layout.rig.lines
-    gear = layout.situation.gear
-    rigged = sum(gear[i].line_length for i in layout.rig.pull_line.made_of)
-    positions = [position for line in layout.loaded for position in line.plan.positions]
-    farthest = farthest_apart(positions)
-    is_wire = any(gear[i].is_wire for line in lines for i in line.made_of)
-    in_use = max(line.plan.length for line in layout.loaded)
-    if layout.rig.method != "winch":
-        in_use = max(in_use, rigged)
-    along_line = line_stand_off(farthest, in_use, is_wire)
-    # A chain that states no length is found too short; the distance is then that of its ends.
-    if layout.rig.method == "kinetic" and rigged:
-        distance = kinetic_stand_off(rigged)
-        distance = max(distance, along_line) if len(lines) > 1 else distance
-        slip = Slip(
-            "one-length",
-            "one length of the rope",
-            lambda _v: rigged,
-            "{given} is the rope's own length; everyone stays {truth} away, and never in line.",
-            DANGEROUS,
-        )
-        formula, source = "1.5 x the rigged length", KINETIC_STAND_OFF
-        return _stand_off(formula, source, distance, (slip,))
-    formula, source = "the larger of both", LINE_STAND_OFF
-    return _stand_off(formula, source, along_line, ())
-
-
-def _stand_off(formula: str, source: str, distance: float, slips: tuple[Slip, ...]) -> Step:
-    return Step(
-        "stand_off",
-        "distance that everyone keeps",
-        "D",
-        "m",
-        formula,
-        source,
-        lambda _v: distance,
-        slips=slips,
+    mounts = [mount for mount in layout.mounts if mount.load_key in path]
+    limits = (limit_of(layout.situation, mount) for mount in mounts)
+    strengths = (strength_of(layout.situation, mount) for mount in mounts)
+    return (
+        min((limit for limit in limits if limit is not None), default=None),
+        min((strength for strength in strengths if strength is not None), default=None),
     )

@@ -98,6 +98,7 @@ _ROOT_LEFT_OUT = Slip(
     lambda v: v["kinetic.speed"] ** 2 * v["kinetic.stiffness"] * v["recovery_mass"],
     "The peak is a square root: {truth}, not {given}.",
 )
+_MASSES_ADDED = "both masses added"
 _PEAK_SLIPS = (
     Slip(
         "weight-for-peak",
@@ -108,7 +109,7 @@ _PEAK_SLIPS = (
     ),
     Slip(
         "masses-added",
-        "both masses added",
+        _MASSES_ADDED,
         _root(lambda v: v["recovery_mass"] + v["mass"]),
         "{given} takes both masses as moving; only one moves when the rope comes taut: {truth}.",
     ),
@@ -130,9 +131,12 @@ _PEAK_SLIPS = (
 
 
 def kinetic_steps(
-    situation: Situation, line: Line, smallest_limit: float | None
+    situation: Situation,
+    line: Line,
+    smallest_limit: float | None,
+    smallest_strength: float | None,
 ) -> tuple[Step, ...]:
-    """Return the steps of a kinetic pull; `smallest_limit` is that of the load path."""
+    """Return the steps of a kinetic pull; smallest limit and strength are those of its path."""
     stiffness = _line_stiffness(situation, line)
     allowance = situation.policy.kinetic_allowance
     return (
@@ -160,7 +164,8 @@ def kinetic_steps(
             (*_PEAK_SLIPS, *_unit_slips(situation)),
         ),
         _design_step(allowance),
-        *_outcome_steps(allowance, smallest_limit),
+        *_outcome_steps(),
+        _highest_step(allowance, smallest_limit, smallest_strength),
     )
 
 
@@ -220,21 +225,44 @@ def _design_step(allowance: float) -> Step:
     )
 
 
-def _outcome_steps(allowance: float, smallest_limit: float | None) -> tuple[Step, ...]:
-    needs = ("kinetic.stiffness", "pull")
+_ENERGY_SLIPS = (
+    Slip(
+        "half-left-out",
+        "the half left out",
+        lambda v: v["kinetic.peak"] ** 2 / v["kinetic.stiffness"],
+        "The force grows from nothing to its peak, so half counts: {truth}, not {given}.",
+    ),
+    Slip(
+        "energy-of-motion",
+        "the energy of motion taken for what the rope holds",
+        lambda v: 0.5 * v["recovery_mass"] * v["kinetic.speed"] ** 2,
+        "{given} is the energy of the moving vehicle; what the rope holds at its peak follows "
+        "from the peak and the stiffness: {truth}.",
+    ),
+)
+_LOWEST_SLIPS = (
+    Slip(
+        "masses-added",
+        _MASSES_ADDED,
+        lambda v: _fixed_end_speed(v["pull"], v, v["recovery_mass"] + v["mass"]),
+        "{given} takes both masses as moving; only one moves when the rope comes taut: {truth}.",
+    ),
+    Slip(
+        "stuck-mass",
+        "the mass of the stuck vehicle taken for that of the moving one",
+        lambda v: _fixed_end_speed(v["pull"], v, v["mass"]),
+        "{given} is reckoned with the mass that stands still; the moving one brings the energy: "
+        "{truth}.",
+    ),
+)
 
-    def highest(v: Values) -> Any:
-        if smallest_limit is None:
-            return None
-        return kinetic.highest_speed(
-            smallest_limit / allowance,
-            v["recovery_mass"],
-            v["mass"],
-            v["kinetic.stiffness"],
-            v["pull"],
-            v["drive"],
-        )
 
+def _fixed_end_speed(tension: float, v: Values, mass: float) -> float:
+    """Return the speed at which a mass on a rope with a fixed end reaches a tension."""
+    return float(tension / math.sqrt(v["kinetic.stiffness"] * mass))
+
+
+def _outcome_steps() -> tuple[Step, ...]:
     return (
         Step(
             "kinetic.energy",
@@ -245,6 +273,7 @@ def _outcome_steps(allowance: float, smallest_limit: float | None) -> tuple[Step
             MODEL_SOURCE,
             lambda v: kinetic.stored_energy(v["kinetic.peak"], v["kinetic.stiffness"]),
             ("kinetic.peak", "kinetic.stiffness"),
+            _ENERGY_SLIPS,
         ),
         Step(
             "kinetic.breaks_out",
@@ -266,17 +295,71 @@ def _outcome_steps(allowance: float, smallest_limit: float | None) -> tuple[Step
             lambda v: kinetic.lowest_speed(
                 v["recovery_mass"], v["kinetic.stiffness"], v["pull"], v["drive"]
             ),
-            needs,
+            ("kinetic.stiffness", "pull"),
+            _LOWEST_SLIPS,
         ),
-        Step(
-            "kinetic.speed.highest",
-            "highest speed within the limits",
-            "v_max",
-            "m/s",
-            "the speed at which the design load meets the smallest limit in the path",
-            MODEL_SOURCE,
-            highest,
-            needs,
-            rounds="down",
+    )
+
+
+def _highest_step(allowance: float, limit: float | None, strength: float | None) -> Step:
+    def speed_at(tension: float | None) -> Callable[[Values], Any]:
+        return lambda v: (
+            None
+            if tension is None
+            else kinetic.highest_speed(
+                tension,
+                v["recovery_mass"],
+                v["mass"],
+                v["kinetic.stiffness"],
+                v["pull"],
+                v["drive"],
+            )
+        )
+
+    peak = None if limit is None else limit / allowance
+    return Step(
+        "kinetic.speed.highest",
+        "highest speed within the limits",
+        "v_max",
+        "m/s",
+        "the speed at which the design load meets the smallest limit in the path",
+        MODEL_SOURCE,
+        speed_at(peak),
+        ("kinetic.stiffness", "pull"),
+        (
+            Slip(
+                "mbs-for-limit",
+                "breaking strength taken as the limit",
+                speed_at(None if strength is None else strength / allowance),
+                "At {given} the weakest item may break; what it may carry allows {truth}.",
+                DANGEROUS,
+            ),
+            Slip(
+                "allowance-left-out-of-speed",
+                "the allowance on the load left out of the speed",
+                speed_at(limit),
+                "{given} brings the calculated peak up to the limit; with the allowance on it "
+                "the limit allows {truth}.",
+                DANGEROUS,
+            ),
+            Slip(
+                "fixed-end",
+                "the stuck vehicle taken as fixed",
+                lambda v: None if peak is None else _fixed_end_speed(peak, v, v["recovery_mass"]),
+                "{given} would be the speed against an immovable end; this vehicle comes free on "
+                "the way: {truth}.",
+            ),
+            Slip(
+                "masses-added",
+                _MASSES_ADDED,
+                lambda v: (
+                    None
+                    if peak is None
+                    else _fixed_end_speed(peak, v, v["recovery_mass"] + v["mass"])
+                ),
+                "{given} takes both masses as moving; only one moves when the rope comes taut: "
+                "{truth}.",
+            ),
         ),
+        "down",
     )

@@ -170,15 +170,18 @@ def _use_step(name: str, load: str, limit: str) -> Step:
         "definition",
         lambda v: item_rules.use(v[load], v[limit]),
         (load, limit),
-        (
-            Slip(
-                "use-inverted",
-                "limit over load",
-                lambda v: v[limit] / v[load] if v[load] else None,
-                "Use is load over limit, {truth}; the other way round it is {given}.",
-            ),
-        ),
+        (use_inverted(load, limit),),
         words={"item": name},
+    )
+
+
+def use_inverted(load: str, limit: str) -> Slip:
+    """Return the mistake of a use that is taken the wrong way round."""
+    return Slip(
+        "use-inverted",
+        "limit over load",
+        lambda v: v[limit] / v[load] if v[load] else None,
+        "Use is load over limit, {truth}; the other way round it is {given}.",
     )
 
 

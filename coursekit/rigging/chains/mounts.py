@@ -78,3 +78,9 @@ def limit_of(situation: Situation, mount: Mount) -> float | None:
         factor_of_hitch(situation, mount),
         situation.policy.factor(mount.item.kind),
     )
+
+
+def strength_of(situation: Situation, mount: Mount) -> float | None:
+    """Return what an item breaks at where it stands, its hitch counted; None where unknown."""
+    mbs, hitch = strength(mount.item), factor_of_hitch(situation, mount)
+    return None if mbs is None or hitch is None else mbs * hitch

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from coursekit.mechanics.line import field_rule_advantage, pull_needed
 from coursekit.rigging.plan import LinePlan, dot, has_component, unit_vector
 from coursekit.rigging.site import Situation
@@ -40,6 +42,7 @@ def pull_steps(situation: Situation, plan: LinePlan) -> tuple[Step, ...]:
             "line parts that bear on the vehicle, along the exit",
             source,
             lambda _v: ideal_value,
+            slips=tuple(_count_slips(plan)),
             rounds="down",
         ),
         Step(
@@ -95,8 +98,6 @@ _PULL_SLIPS = (
 
 def _advantage_slips(plan: LinePlan) -> tuple[Slip, ...]:
     pulleys = len(plan.line.pulleys)
-    moving = [p for p in plan.line.pulleys if p.at.startswith("stuck_vehicle.")]
-    redirects = pulleys - len(moving)
     slips = []
     if pulleys:
         slips.append(
@@ -119,24 +120,26 @@ def _advantage_slips(plan: LinePlan) -> tuple[Slip, ...]:
                 DANGEROUS,
             )
         )
+    return (*slips, *_count_slips(plan))
+
+
+def _count_slips(plan: LinePlan) -> Iterator[Slip]:
+    """Yield what miscounts the parts of line, with friction or without."""
+    pulleys = len(plan.line.pulleys)
+    redirects = sum(not p.at.startswith("stuck_vehicle.") for p in plan.line.pulleys)
     if pulleys and pulleys != plan.parts_on("stuck_vehicle"):
-        slips.append(
-            Slip(
-                "pulleys-for-parts",
-                "pulleys counted in place of line parts",
-                lambda _v: float(pulleys),
-                "Count the line parts that bear on the vehicle, not the pulleys.",
-            )
+        yield Slip(
+            "pulleys-for-parts",
+            "pulleys counted in place of line parts",
+            lambda _v: float(pulleys),
+            "Count the line parts that bear on the vehicle, not the pulleys.",
         )
     if redirects:
-        slips.append(
-            Slip(
-                "redirect-for-advantage",
-                "a redirect counted as an advantage",
-                lambda v: v["advantage.ideal"] + redirects,
-                "A pulley at an anchor turns the line and adds nothing: only parts that bear on "
-                "the vehicle count.",
-                DANGEROUS,
-            )
+        yield Slip(
+            "redirect-for-advantage",
+            "a redirect counted as an advantage",
+            lambda v: v["advantage.ideal"] + redirects,
+            "A pulley at an anchor turns the line and adds nothing: only parts that bear on "
+            "the vehicle count.",
+            DANGEROUS,
         )
-    return tuple(slips)

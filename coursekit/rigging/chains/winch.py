@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator, Sequence
+
 from coursekit.mechanics import winch as drum_rules
 from coursekit.mechanics.tables import DEAD_WRAPS
 from coursekit.rigging.gear import Item
-from coursekit.rigging.plan import LinePlan
+from coursekit.rigging.plan import LinePlan, dot, unit_vector
 from coursekit.rigging.site import Situation
 from coursekit.rigging.steps import DANGEROUS, PART_LEFT_OUT, Slip, Step, Values
 from coursekit.rigging.vehicle import Winch
@@ -22,34 +24,6 @@ def length_steps(situation: Situation, plan: LinePlan, prefix: str = "") -> tupl
     gear = [situation.gear[item] for item in plan.line.made_of]
     lengths = sum(item.line_length for item in gear)
     dead = _dead_length(situation, plan)
-    straight = plan.lengths[0]
-    needed_slips = (
-        (
-            Slip(
-                "first-part-only",
-                "only the first part of the line counted",
-                lambda _v: straight,
-                "{given} is the way to the first pulley; the whole path is {truth}.",
-                PART_LEFT_OUT,
-            ),
-        )
-        if plan.line.pulleys
-        else ()
-    )
-    dead_slips = (
-        (
-            Slip(
-                "dead-wraps-left-out",
-                "the wraps that stay on the drum left out",
-                lambda _v: lengths,
-                "{given} is the whole line; with the wraps that must stay on the drum {truth} "
-                "can be used.",
-                PART_LEFT_OUT,
-            ),
-        )
-        if dead
-        else ()
-    )
     return (
         Step(
             f"{prefix}line.needed",
@@ -59,7 +33,7 @@ def length_steps(situation: Situation, plan: LinePlan, prefix: str = "") -> tupl
             "length of the path, station by station",
             LENGTH_SOURCE,
             lambda _v: plan.length,
-            slips=needed_slips,
+            slips=tuple(_needed_slips(situation, plan)),
         ),
         Step(
             f"{prefix}line.available",
@@ -69,10 +43,47 @@ def length_steps(situation: Situation, plan: LinePlan, prefix: str = "") -> tupl
             "all lengths less the dead wraps on layer 1",
             DEAD_WRAP_SOURCE if dead else LENGTH_SOURCE,
             lambda _v: lengths - dead,
-            slips=dead_slips,
+            slips=tuple(_line_at_hand_slips(gear, dead)),
             rounds="down",
         ),
     )
+
+
+def _needed_slips(situation: Situation, plan: LinePlan) -> Iterator[Slip]:
+    straight, way = plan.lengths[0], unit_vector(situation.stuck.exit or 0.0)
+    ahead = sum(
+        abs(dot(direction, way)) * length
+        for direction, length in zip(plan.directions, plan.lengths, strict=True)
+    )
+    if plan.line.pulleys:
+        yield Slip(
+            "first-part-only",
+            "only the first part of the line counted",
+            lambda _v: straight,
+            "{given} is the way to the first pulley; the whole path is {truth}.",
+            PART_LEFT_OUT,
+        )
+    yield Slip(
+        "aside-left-out",
+        "what lies to the side left out",
+        lambda _v: ahead,
+        "{given} counts only what lies ahead; a part that also runs to the side is longer, "
+        "{truth} in all.",
+        PART_LEFT_OUT,
+    )
+
+
+def _line_at_hand_slips(gear: Sequence[Item], dead: float) -> Iterator[Slip]:
+    lengths = sum(item.line_length for item in gear)
+    if dead:
+        yield Slip(
+            "dead-wraps-left-out",
+            "the wraps that stay on the drum left out",
+            lambda _v: lengths,
+            "{given} is the whole line; with the wraps that must stay on the drum {truth} "
+            "can be used.",
+            PART_LEFT_OUT,
+        )
 
 
 def winch_of(situation: Situation, plan: LinePlan) -> Winch | None:
@@ -99,13 +110,13 @@ def drum_steps(situation: Situation, plan: LinePlan, prefix: str = "") -> tuple[
         return ()
     own = situation.gear[winch.line]
     others = sum(situation.gear[i].line_length for i in plan.line.made_of if i != winch.line)
-    steps = [_paid_out(prefix, others), _layer(winch, own, prefix), _available(winch, own, prefix)]
+    steps = [_paid_out(prefix, others), _layer(winch, own, prefix), _available(winch, prefix)]
     if prefix:
         return tuple(steps)
     steps.append(_stall())
     travel = situation.stuck.travel
     if travel is not None:
-        steps.append(_available_at_end(winch, own, travel * plan.parts_on("stuck_vehicle")))
+        steps.append(_available_at_end(winch, own, travel, plan.parts_on("stuck_vehicle")))
     return tuple(steps)
 
 
@@ -133,9 +144,10 @@ def _paid_out(prefix: str, others: float) -> Step:
 
 
 def _layer(winch: Winch, own: Item, prefix: str) -> Step:
-    paid = f"{prefix}winch.paid_out"
+    paid, layer = f"{prefix}winch.paid_out", f"{prefix}winch.layer"
+    full = float(_layer_at(winch, own, 0.0))
     return Step(
-        f"{prefix}winch.layer",
+        layer,
         "working layer on the drum",
         "n",
         "-",
@@ -143,16 +155,28 @@ def _layer(winch: Winch, own: Item, prefix: str) -> Step:
         "geometry of the drum",
         lambda v: float(_layer_at(winch, own, v[paid])),
         (paid,),
+        (
+            Slip(
+                "layers-from-the-wrong-end",
+                "layers counted from the outside",
+                lambda v: full - v[layer] + 1.0,
+                "Layer 1 lies on the drum. Counted from the outside it comes to {given} in "
+                "place of {truth}.",
+                DANGEROUS,
+            ),
+            Slip(
+                "full-drum",
+                "the drum taken as full",
+                lambda _v: full,
+                "With the whole line on the drum it would be {given}; what is paid out has left "
+                "the drum: {truth}.",
+            ),
+        ),
     )
 
 
-def _available(winch: Winch, own: Item, prefix: str) -> Step:
+def _available(winch: Winch, prefix: str) -> Step:
     layer = f"{prefix}winch.layer"
-    full = _layer_at(winch, own, 0.0)
-
-    def from_wrong_end(v: Values) -> float:
-        return _pull_on(winch, full - int(v[layer]) + 1)
-
     return Step(
         f"{prefix}pull.available",
         "pull the winch has on its working layer",
@@ -171,14 +195,6 @@ def _available(winch: Winch, own: Item, prefix: str) -> Step:
                 "{truth}.",
                 DANGEROUS,
             ),
-            Slip(
-                "layers-from-the-wrong-end",
-                "layers counted from the outside",
-                from_wrong_end,
-                "Layer 1 lies on the drum. Counted from the outside it comes to {given} in "
-                "place of {truth}.",
-                DANGEROUS,
-            ),
         ),
         "down",
     )
@@ -194,10 +210,23 @@ def _stall() -> Step:
         LAYER_SOURCE,
         lambda v: v["pull.available"],
         ("pull.available",),
+        (
+            Slip(
+                "pull-for-stall",
+                "the pull that is needed taken for the stall",
+                lambda v: v["pull"],
+                "{given} is what the winch must give while the vehicle moves; should it hang up, "
+                "the winch goes on to {truth}.",
+                DANGEROUS,
+            ),
+        ),
     )
 
 
-def _available_at_end(winch: Winch, own: Item, taken_in: float) -> Step:
+def _available_at_end(winch: Winch, own: Item, travel: float, parts: int) -> Step:
+    def pull_after(taken_in: float) -> Callable[[Values], float]:
+        return lambda v: _pull_on(winch, _layer_at(winch, own, v["winch.paid_out"] - taken_in))
+
     return Step(
         "pull.available.end",
         "pull the winch has left at the end of the travel",
@@ -205,7 +234,25 @@ def _available_at_end(winch: Winch, own: Item, taken_in: float) -> Step:
         "N",
         "F_n on the layer reached when travel times line parts has come in",
         LAYER_SOURCE,
-        lambda v: _pull_on(winch, _layer_at(winch, own, v["winch.paid_out"] - taken_in)),
+        pull_after(travel * parts),
         ("winch.paid_out",),
-        rounds="down",
+        (
+            Slip(
+                "start-for-end",
+                "the pull at the start taken for that at the end",
+                lambda v: v["pull.available"],
+                "{given} is what the winch has at the start; line that comes in builds layers, "
+                "and at the end {truth} is left.",
+                DANGEROUS,
+            ),
+            Slip(
+                "travel-once",
+                "the travel taken in once, whatever the parts",
+                pull_after(travel),
+                "Each metre of travel takes in a metre for every part of line: at the end the "
+                "winch has {truth}, not {given}.",
+                DANGEROUS,
+            ),
+        ),
+        "down",
     )
