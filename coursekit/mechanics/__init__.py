@@ -18,9 +18,12 @@ units, and require a check against something outside this project for each.
 `resistance`        what holds the stuck vehicle: grade, rolling, bogging
 `line`              tension past pulleys, the pull, the load on a turn
 `winch`             wraps, layers and the pull that each layer leaves
-`sling`             what the hitch of a sling does to its rating
+`sling`             what the hitch of a sling does to its rating; how its legs lie
+`shackle`           what a pull off its line leaves of a shackle's rating
+`bend`              what a bend over a pin or sheave leaves of wire rope
 `item`              limit, use and safety factor of one piece of gear
 `anchor`            what an anchor may carry; when a vehicle drags
+`holdfast`          what pickets and buried logs hold
 `kinetic`           the snatch with a stretching rope: peak, speeds, energy
 `snatch`            the same pull as a chain of swings of its tension
 `oscillation`       one such swing

@@ -24,6 +24,7 @@ Metre = Annotated[float, "m"]
 Radian = Annotated[float, "rad"]
 Newton = Annotated[float, "N"]
 NewtonPerMetre = Annotated[float, "N/m"]
+NewtonPerSquareMetre = Annotated[float, "N/m^2"]
 Joule = Annotated[float, "J"]
 MetrePerSecond = Annotated[float, "m/s"]
 MetrePerSecondSquared = Annotated[float, "m/s^2"]
@@ -54,26 +55,33 @@ GLOSSARY: Final[Mapping[str, Term]] = MappingProxyType(
     {
         "advantage": Term("-", "Force on the stuck vehicle along its exit for each unit of pull"),
         "angle_between": Term("rad", "Angle between two parts of a line that meet; 0 is parallel"),
+        "angle_off": Term("rad", "Angle of the load off the line of a shackle, from pin to bow"),
+        "bend": Term("m", "Diameter of the pin or sheave that a rope bends over"),
         "bogging": Term("N", "Resistance of a vehicle that has sunk in"),
+        "choke": Term("rad", "Angle between the leg of a sling and the part that it chokes"),
         "coefficient": Term("-", "Rolling resistance for each unit of weight on the ground"),
         "dead_wraps": Term("count", "Wraps that stay on the drum"),
         "design_factor": Term("-", "What an item's MBS is divided by when it has no WLL"),
+        "diameter": Term("m", "Diameter of a rope"),
         "downhill_bearing": Term("rad", "Bearing of steepest descent, clockwise from north"),
         "drive": Term("N", "Net drive force that the moving vehicle keeps on"),
         "drum": Term("m", "Diameter of the bare winch drum"),
         "efficiency": Term("-", "Tension past a pulley over the tension before it"),
         "exit_off_uphill": Term("rad", "Angle from straight uphill to the way out"),
         "exponent": Term("-", "Steepness of a fatigue curve"),
+        "face": Term("m", "Height of the face of a buried log"),
         "factor": Term("-", "Figure of the formula's own table"),
         "farthest_points": Term("m", "Distance between the two farthest points of the rig"),
         "first_layer_pull": Term("N", "Rated pull of the winch on its first layer"),
         "force_east": Term("N", "Eastward part of the rig's force on the vehicle"),
         "force_north": Term("N", "Northward part of the rig's force on the vehicle"),
+        "girth": Term("m", "Distance once round what a sling goes round"),
         "grade": Term("N", "Grade resistance; negative where the way out leads downhill"),
         "gravity": Term("m/s^2", "Acceleration of free fall"),
         "grip": Term("-", "Tyre-ground friction that can be counted on"),
         "hitch": Term("", "How a sling holds: straight, choker or basket"),
         "hitch_factor": Term("-", "What the hitch multiplies an item's rating by"),
+        "holding_power": Term("N/m^2", "What the soil in front of a buried log bears"),
         "holds": Term("N", "The assessor's figure for what an anchor holds"),
         "included_angle": Term("rad", "Angle between the two legs of a basket or bridle"),
         "is_wire": Term("", "Whether the line is of wire"),
@@ -85,6 +93,7 @@ GLOSSARY: Final[Mapping[str, Term]] = MappingProxyType(
         "line_in_use": Term("m", "Length of line between winch and end"),
         "load": Term("N", "What something carries"),
         "load_at_strain": Term("N", "Tension at which the strain was measured"),
+        "log": Term("m", "Length of a buried log"),
         "mass": Term("kg", "Mass as it stands: load, people and water included"),
         "mbs": Term("N", "Minimum breaking strength"),
         "moving_mass": Term("kg", "Mass of the vehicle that runs up"),
@@ -111,6 +120,7 @@ GLOSSARY: Final[Mapping[str, Term]] = MappingProxyType(
         "tension": Term("N", "Pull in a line"),
         "tension_in": Term("N", "Tension of the line part on the winch's side of a turn"),
         "tension_out": Term("N", "Tension of the line part on the far side of a turn"),
+        "trench": Term("m", "Length of a buried log that has no soil before it"),
         "vehicle_weight": Term("N", "Weight of the vehicle that must stay where it is"),
         "weight": Term("N", "Force of gravity on the vehicle"),
         "wll": Term("N", "Working load limit"),

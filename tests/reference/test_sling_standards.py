@@ -3,7 +3,7 @@
 import pytest
 
 from coursekit.mechanics.item import item_limit
-from coursekit.mechanics.sling import hitch_factor
+from coursekit.mechanics.sling import choke_share, hitch_factor, leg_load
 from tests.reference.sources import printed, radians, source
 
 B30_9 = "ASME B30.9, capacity factor by the angle from horizontal, second-hand"
@@ -81,3 +81,22 @@ def test_a_basket_past_120_degrees_has_no_rating() -> None:
     assert hitch_factor("basket", radians(120)) == pytest.approx(1.0)
     assert hitch_factor("basket", radians(120.001)) is None
     assert item_limit(3.0, None, hitch_factor("basket", radians(121)), 5.0) is None
+
+
+@source("ASME B30.9, angle of choke, second-hand in two works that agree")
+@pytest.mark.parametrize(
+    ("lowest", "highest", "share"),
+    [(121, 180, 1.0), (90, 120, 0.87), (60, 89, 0.74), (30, 59, 0.62), (0, 29, 0.49)],
+)
+def test_a_choker_keeps_the_printed_share_of_its_rating(
+    lowest: int, highest: int, share: float
+) -> None:
+    assert [choke_share(radians(angle)) for angle in range(lowest, highest + 1)] == [share] * (
+        highest + 1 - lowest
+    )
+
+
+@source("two legs of a sling, load 1,000 lb, by the angle from horizontal, second-hand")
+@pytest.mark.parametrize(("from_horizontal", "leg"), [(60, "577"), (45, "707"), (30, "1,000")])
+def test_each_of_two_legs_takes_the_printed_pull(from_horizontal: int, leg: str) -> None:
+    assert leg_load(1_000.0, _included(from_horizontal)) == printed(leg)
