@@ -3,6 +3,7 @@
 from coursekit.store.queries import (
     attempts,
     classes,
+    figures,
     kit,
     ledger,
     lives,
@@ -15,6 +16,7 @@ from coursekit.store.queries import (
 __all__ = [
     "attempts",
     "classes",
+    "figures",
     "kit",
     "ledger",
     "lives",

@@ -107,14 +107,22 @@ def most_often(scenario: Scenario, now: TaskNow, solution: Solution | None) -> M
     if not now.slips:
         return None
     key, count = now.slips[0]
+    name = mistake_name(now.task, solution, key)
     if key == UNIT_SLIP:
         told = _("The number is right in another unit than the one that was written.")
-        return Mistake(_("another unit taken"), count, (told,))
+        return Mistake(name, count, (told,))
     found = _slip_value(now.task, solution, key)
     if found is None or solution is None:
-        return Mistake(key.replace("-", " "), count, ())
-    explained = tuple(_explained(scenario, now.task, solution, found))
-    return Mistake(found.slip.title.text(_), count, explained)
+        return Mistake(name, count, ())
+    return Mistake(name, count, tuple(_explained(scenario, now.task, solution, found)))
+
+
+def mistake_name(task: AnyTask, solution: Solution | None, key: str) -> str:
+    """Return the name of a usual mistake in a task, from its key."""
+    if key == UNIT_SLIP:
+        return _("another unit taken")
+    found = _slip_value(task, solution, key)
+    return key.replace("-", " ") if found is None else found.slip.title.text(_)
 
 
 def solution_of(scenario: Scenario, task: AnyTask) -> Solution | None:

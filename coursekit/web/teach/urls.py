@@ -17,6 +17,7 @@ ROUTES = (
     Route(f"{_CLASS}/scenarios", "choose", views.choose, INSTRUCTOR, POST, keeps_typed=True),
     Route(f"{_CLASS}/join", "join_screen", views.join_screen, INSTRUCTOR),
     Route(f"{_CLASS}/join.svg", "join_qr", views.join_qr, INSTRUCTOR),
+    Route(f"{_CLASS}/figures", "figures", views.figures, INSTRUCTOR),
     Route(f"{_CLASS}/close", "close", views.close, INSTRUCTOR, FORM, keeps_typed=True),
     Route("/papers/<int:attempt_id>", "paper", views.paper, INSTRUCTOR),
     Route("/papers/<int:attempt_id>/force-time.svg", "force_time", views.force_time, INSTRUCTOR),

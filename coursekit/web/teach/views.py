@@ -15,6 +15,7 @@ from coursekit.problems import CoursekitError
 from coursekit.services import answering, class_now, preparing, teaching
 from coursekit.services.class_now import ClassNow
 from coursekit.services.errors import Conflict
+from coursekit.services.figures import class_figures
 from coursekit.services.teaching import NewClass, ScenarioChoice
 from coursekit.web import clock
 from coursekit.web.fields import Press, options
@@ -22,6 +23,7 @@ from coursekit.web.force_time import force_time_chart
 from coursekit.web.identity import actor, timezone, unit
 from coursekit.web.marks_page import marks_page, shown_solution
 from coursekit.web.teach.class_page import JoinPanel, class_page, join_panel, live_part
+from coursekit.web.teach.figures_page import figures_page
 from coursekit.web.teach.forms import ChooseForm, NewClassForm
 from coursekit.web.teach.pages import classes_page, close_page, draft_page, scenario_choices
 from coursekit.web.teach.qr import qr_svg
@@ -100,6 +102,12 @@ def choose(class_id: int) -> ResponseReturnValue:
         else:
             return _to_class(class_id)
     return _draft(now, form)
+
+
+def figures(class_id: int) -> ResponseReturnValue:
+    """Show how the tasks worked, in this class and in all so far."""
+    page = figures_page(class_figures(unit(), actor(), class_id))
+    return render_template("teach/figures.html", page=page)
 
 
 def close(class_id: int) -> ResponseReturnValue:

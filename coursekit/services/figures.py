@@ -1,0 +1,81 @@
+"""How the scenarios of a class worked: in this class, and in all classes so far."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from coursekit.assessment.figures import MarkedPaper, PaperFigures, Scored, figures_of
+from coursekit.scenario.model import Scenario
+from coursekit.services.actor import Actor, Role
+from coursekit.services.errors import NotFound
+from coursekit.services.versions import scenario_of
+from coursekit.store import queries
+from coursekit.store.queries.classes import ClassHead
+from coursekit.store.queries.figures import ScoreRow
+from coursekit.store.unit import Unit
+
+# More papers than these change no figure that a person would act on.
+MOST_PAPERS = 1_000
+
+
+@dataclass(frozen=True)
+class ScenarioFigures:
+    """One scenario of a class: how it worked here, and with all papers of the version."""
+
+    version_id: int
+    scenario: Scenario
+    here: PaperFigures
+    ever: PaperFigures
+
+
+@dataclass(frozen=True)
+class ClassFigures:
+    """A class with the figures of its scenarios."""
+
+    head: ClassHead
+    scenarios: tuple[ScenarioFigures, ...]
+
+
+def class_figures(unit: Unit, actor: Actor, class_id: int) -> ClassFigures:
+    """Return how the scenarios of a class worked: 2 queries and 1 for each scenario.
+
+    Figures over all classes rest on the newest `MOST_PAPERS` papers of the version.
+    """
+    actor.require(Role.INSTRUCTOR)
+    with unit.read() as session:
+        head = queries.classes.head(session, actor.school_id, class_id)
+        if head is None:
+            raise NotFound("class")
+        rows = [
+            (row, queries.figures.scores(session, actor.school_id, row.version_id, MOST_PAPERS))
+            for row in queries.classes.scenarios(session, class_id)
+        ]
+    return ClassFigures(
+        head,
+        tuple(
+            _figures(class_id, row.version_id, scenario_of(row.document, {}), scores)
+            for row, scores in rows
+        ),
+    )
+
+
+def _figures(
+    class_id: int, version_id: int, scenario: Scenario, scores: tuple[ScoreRow, ...]
+) -> ScenarioFigures:
+    tasks = [task.id for task in scenario.tasks]
+    of_class = (row for row in scores if row.class_id == class_id)
+    return ScenarioFigures(
+        version_id,
+        scenario,
+        here=figures_of(tasks, _papers(of_class)),
+        ever=figures_of(tasks, _papers(scores)),
+    )
+
+
+def _papers(rows: Iterable[ScoreRow]) -> list[MarkedPaper]:
+    papers: dict[int, tuple[dict[str, Scored], str]] = {}
+    for row in rows:
+        tasks, _outcome = papers.setdefault(row.attempt_id, ({}, row.outcome))
+        tasks[row.task_id] = Scored(row.marks, row.out_of, row.verdict, row.slips)
+    return [MarkedPaper(tasks, outcome) for tasks, outcome in papers.values()]
