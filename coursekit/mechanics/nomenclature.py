@@ -93,6 +93,7 @@ GLOSSARY: Final[Mapping[str, Term]] = MappingProxyType(
         "line_in_use": Term("m", "Length of line between winch and end"),
         "load": Term("N", "What something carries"),
         "load_at_strain": Term("N", "Tension at which the strain was measured"),
+        "loads": Term("N", "Tensions of the points of a rope's curve, rising from above 0"),
         "log": Term("m", "Length of a buried log"),
         "mass": Term("kg", "Mass as it stands: load, people and water included"),
         "mbs": Term("N", "Minimum breaking strength"),
@@ -112,10 +113,14 @@ GLOSSARY: Final[Mapping[str, Term]] = MappingProxyType(
         "rule": Term("", "Which published rule is taken"),
         "slope": Term("rad", "Angle of the ground above the level"),
         "speed": Term("m/s", "Closing speed when the rope comes taut"),
+        "stiffening": Term(
+            "-", "Exponent of a rope's stretch in its tension; 1 is a straight line"
+        ),
         "stiffness": Term("N/m", "Tension for each metre of stretch"),
         "stiffnesses": Term("N/m", "Stiffness of each part of a kinetic line"),
         "stored_length": Term("m", "Line left on the drum; 0 or below when none is left"),
         "strain": Term("-", "Stretch over unstretched length"),
+        "strains": Term("-", "Strain at each point of a rope's curve, rising from above 0"),
         "stuck_mass": Term("kg", "Mass of the stuck vehicle"),
         "tension": Term("N", "Pull in a line"),
         "tension_in": Term("N", "Tension of the line part on the winch's side of a turn"),

@@ -38,6 +38,17 @@ class Pull:
         return self.stiffness * (state[0] - state[2])
 
 
+@dataclass(frozen=True)
+class CurvedPull(Pull):
+    """A pull on a rope of any curve, tension from stretch; its `stiffness` says nothing."""
+
+    curve: Callable[[Any], Any]
+
+    def tension(self, state: Floats) -> Any:
+        """Return the tension of a state (x1, x1', x2, x2')."""
+        return self.curve(state[0] - state[2])
+
+
 @dataclass
 class Integration:
     """What the integrated motion did."""
@@ -85,7 +96,7 @@ def _follow(
     """Integrate up to the next event, and add to the run what happened."""
     pull = run.pull
     switch = ("stops", _stops, -1) if is_moving else ("breaks out", _breaks_out(pull), 1)
-    events = {"slack": (pull.tension, -1), "trough": (_rate, 1), switch[0]: switch[1:]}
+    events = {"slack": (_stretch, -1), "trough": (_rate, 1), switch[0]: switch[1:]}
     solution = solve_ivp(
         _motion(pull, is_moving=is_moving),
         (start, start + 60.0),
@@ -112,6 +123,10 @@ def _motion(pull: Pull, *, is_moving: bool) -> Callable[[float, Floats], list[fl
         return [state[1], (pull.drive - tension) / pull.moving, state[3], stuck]
 
     return rates
+
+
+def _stretch(state: Floats) -> Any:
+    return state[0] - state[2]
 
 
 def _rate(state: Floats) -> Any:

@@ -3,6 +3,7 @@
 import inspect
 import math
 from collections.abc import Callable, Mapping
+from itertools import accumulate
 from typing import Any
 
 from hypothesis import strategies as st
@@ -21,6 +22,12 @@ def numbers(low: float, high: float) -> st.SearchStrategy[float]:
     return st.floats(low, high).map(
         lambda value: 0.0 if low <= 0.0 and abs(value) < dust else value
     )
+
+
+def _rising(least: float, most: float) -> Strategy:
+    """Return four numbers that rise from above 0, the last at most four times `most`."""
+    steps = st.lists(numbers(least, most), min_size=4, max_size=4)
+    return steps.map(lambda parts: list(accumulate(parts)))
 
 
 def _count(low: int, high: int) -> st.SearchStrategy[int]:
@@ -75,6 +82,7 @@ PARAMETERS: Mapping[str, Strategy] = {
     "line_in_use": numbers(0.0, 200.0),
     "load": force,
     "load_at_strain": some_force,
+    "loads": _rising(10.0, 5e4),
     "log": numbers(0.5, 5.0),
     "mass": mass,
     "mbs": some_force,
@@ -96,8 +104,10 @@ PARAMETERS: Mapping[str, Strategy] = {
     "speed": numbers(0.0, 6.0),
     "stiffness": numbers(1e3, 1e6),
     "stiffnesses": st.lists(numbers(1e3, 1e6), min_size=1, max_size=5),
+    "stiffening": numbers(1.0, 6.0),
     "stored_length": numbers(-20.0, 100.0),
     "strain": numbers(0.01, 1.0),
+    "strains": _rising(0.01, 0.25),
     "stuck_mass": mass,
     "tension": force,
     "tension_in": force,

@@ -15,7 +15,8 @@ NUMBERS = [
     (formula, name)
     for formula in FORMULAS
     for name, hint in annotations_of(formula).items()
-    if name not in {"return", "pulls", "stiffnesses"} and units_of(hint) != ("",)
+    if name not in {"return", "loads", "pulls", "stiffnesses", "strains"}
+    and units_of(hint) != ("",)
 ]
 
 
