@@ -58,6 +58,8 @@ _OF_AN_ITEM = {
     "limit": Kind.FORCE,
     "use": Kind.RATIO,
     "safety_factor": Kind.RATIO,
+    "choke_share": Kind.RATIO,
+    "off_line_share": Kind.RATIO,
 }
 _HOLD = re.compile(r"hold\.(?:[2-9]\.)?(?P<name>.+)")
 

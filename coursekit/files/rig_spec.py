@@ -30,6 +30,8 @@ class PieceSpec(Spec):
     item: Text = Field(examples=["sling-1"])
     hitch: Annotated[str, one_of(HITCHES, "hitch")] = "straight"
     angle: LegAngle | None = None
+    choke: LegAngle | None = None
+    off_line: LegAngle | None = None
 
     @model_validator(mode="before")
     @classmethod
@@ -38,7 +40,7 @@ class PieceSpec(Spec):
 
     def piece(self) -> Piece:
         """Return the piece in SI."""
-        return Piece(self.item, self.hitch, si(self.angle) or 0.0)
+        return Piece(self.item, self.hitch, si(self.angle), si(self.choke), si(self.off_line))
 
 
 Pieces = Annotated[tuple[PieceSpec, ...], Field(max_length=LARGEST)]
@@ -137,10 +139,11 @@ def _with(pieces: tuple[Piece, ...]) -> dict[str, Any]:
 
 
 def _piece_document(piece: Piece) -> str | dict[str, str]:
-    if piece.hitch == "straight" and not piece.angle:
+    stated = {"angle": piece.angle, "choke": piece.choke, "off_line": piece.off_line}
+    angles = {key: _angle_text(angle) for key, angle in stated.items() if angle is not None}
+    if piece.hitch == "straight" and not angles:
         return piece.item
-    angle = {"angle": _angle_text(piece.angle)} if piece.angle else {}
-    return {"item": piece.item, "hitch": piece.hitch} | angle
+    return {"item": piece.item, "hitch": piece.hitch} | angles
 
 
 def _angle_text(angle: float) -> str:

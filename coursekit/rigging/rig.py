@@ -13,11 +13,16 @@ ROLES = ("pull", "hold")
 
 @dataclass(frozen=True)
 class Piece:
-    """One item in a joint, with the hitch it makes."""
+    """One item in a joint, with the hitch it makes and the angles it is loaded at."""
 
     item: str
     hitch: str = "straight"
-    angle: Radian = 0.0
+    # Between the legs of a basket or bridle; left out, it follows from the girth or is 0.
+    angle: Radian | None = None
+    # Of a choker; left out, it lies as it likes, at over 120 deg.
+    choke: Radian | None = None
+    # Of a bow shackle, off the line from its pin to its bow.
+    off_line: Radian | None = None
 
 
 @dataclass(frozen=True)

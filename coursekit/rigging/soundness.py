@@ -73,6 +73,7 @@ def _items(situation: Situation, line: Line, field: str) -> Iterator[Problem]:
         if item not in situation.gear:
             yield _problem(where, f"{item} is not gear at hand", _one_of(situation.gear))
     yield from _hitches(situation, line, field)
+    yield from _angles(situation, line, field)
     yield from _dampers(situation, line, field)
     for i, pulley in enumerate(line.pulleys):
         if pulley.by not in situation.gear:
@@ -95,6 +96,18 @@ def _hitches(situation: Situation, line: Line, field: str) -> Iterator[Problem]:
         if item is not None and piece.hitch != "straight" and item.kind not in HITCHED:
             what = f"{piece.item} is a {item.kind}, and those make no {piece.hitch}"
             yield _problem(f"{where}.hitch", what, "Leave the hitch out, or name a sling")
+
+
+def _angles(situation: Situation, line: Line, field: str) -> Iterator[Problem]:
+    """Yield angles of what is not loaded that way, so that none is stated in vain."""
+    for where, piece in _pieces(line, field):
+        item = situation.gear.get(piece.item)
+        if piece.choke is not None and piece.hitch != "choker":
+            what = f"{piece.item} is not choked, so it has no angle of choke"
+            yield _problem(f"{where}.choke", what, "Write hitch: choker, or take the angle out")
+        if piece.off_line is not None and item is not None and item.kind != "bow-shackle":
+            what = f"{piece.item} is a {item.kind}; the steps off its line are a bow-shackle's"
+            yield _problem(f"{where}.off_line", what, "Take the angle out")
 
 
 def _dampers(situation: Situation, line: Line, field: str) -> Iterator[Problem]:

@@ -62,6 +62,8 @@ ITEM_QUESTIONS = {
     "limit": _l("What is the limit of %(item)s?"),
     "safety_factor": _l("What is the safety factor of %(item)s?"),
     "load": _l("What is the load on %(item)s?"),
+    "choke_share": _l("What share of its choker rating does %(item)s keep?"),
+    "off_line_share": _l("What share of its rating does %(item)s keep off its line?"),
 }
 
 

@@ -54,9 +54,17 @@ def _joined(names: dict[str, str], pieces: tuple[Piece, ...]) -> str:
 
 
 def _piece(names: dict[str, str], piece: Piece) -> str:
-    if piece.hitch == STRAIGHT and not piece.angle:
-        return names[piece.item]
-    told = [names[piece.item], str(words.HITCHES[piece.hitch])]
+    told = [names[piece.item]]
+    if piece.hitch != STRAIGHT or piece.angle:
+        told.append(str(words.HITCHES[piece.hitch]))
     if piece.angle:
-        told.append(_("legs at %(angle)s", angle=show_given(piece.angle, Kind.ANGLE, "deg")))
+        told.append(_("legs at %(angle)s", angle=_degrees(piece.angle)))
+    if piece.choke is not None:
+        told.append(_("angle of choke %(angle)s", angle=_degrees(piece.choke)))
+    if piece.off_line is not None:
+        told.append(_("pulled %(angle)s off its line", angle=_degrees(piece.off_line)))
     return " ".join(told)
+
+
+def _degrees(angle: float) -> str:
+    return show_given(angle, Kind.ANGLE, "deg")

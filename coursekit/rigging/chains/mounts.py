@@ -6,12 +6,16 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from coursekit.mechanics import item as item_rules
-from coursekit.mechanics.sling import hitch_factor
+from coursekit.mechanics.nomenclature import Radian, Ratio
+from coursekit.mechanics.shackle import off_line_share
+from coursekit.mechanics.sling import choke_share, hitch_factor
 from coursekit.mechanics.tables import WET_NYLON
 from coursekit.rigging.chains.joints import LoadedLine, Meeting, place_key
 from coursekit.rigging.gear import Item
 from coursekit.rigging.rig import Piece
 from coursekit.rigging.site import Situation
+
+CHOKE, OFF_LINE = "choke_share", "off_line_share"
 
 
 @dataclass(frozen=True)
@@ -22,7 +26,22 @@ class Mount:
     load_key: str
     at: str | None
     hitch: str = "straight"
-    angle: float = 0.0
+    angle: Radian = 0.0
+    choke: Radian | None = None
+    off_line: Radian | None = None
+
+    @property
+    def shares(self) -> dict[str, Ratio | None]:
+        """The share of its rating that each angle leaves, by the last part of its key.
+
+        None is a share that nothing may be counted on.
+        """
+        shares: dict[str, Ratio | None] = {}
+        if self.choke is not None:
+            shares[CHOKE] = choke_share(self.choke)
+        if self.off_line is not None:
+            shares[OFF_LINE] = off_line_share(self.off_line)
+        return shares
 
 
 def mounts_of(
@@ -52,7 +71,15 @@ def _gear_at(situation: Situation, meeting: Meeting) -> Iterator[Mount]:
         pieces = line.pulleys[station - 1].joined_with
     for piece in pieces:
         item = situation.gear[piece.item]
-        yield Mount(item, meeting.key, meeting.at, piece.hitch, piece.angle)
+        yield Mount(
+            item,
+            meeting.key,
+            meeting.at,
+            piece.hitch,
+            piece.angle or 0.0,
+            piece.choke,
+            piece.off_line,
+        )
     if meeting.is_turn:
         yield Mount(situation.gear[line.pulleys[station - 1].by], meeting.key, meeting.at)
 
@@ -61,6 +88,14 @@ def factor_of_hitch(situation: Situation, mount: Mount) -> float | None:
     """Return what the hitch does to the rating; a bridle counts as a two-leg basket."""
     hitch = "basket" if mount.item.kind == "bridle" else mount.hitch
     return hitch_factor(hitch, mount.angle, situation.policy.sling_factors)
+
+
+def factor_of(situation: Situation, mount: Mount) -> Ratio | None:
+    """Return what hitch and angles together leave of the rating, None where it has none."""
+    factor = factor_of_hitch(situation, mount)
+    for share in mount.shares.values():
+        factor = None if factor is None or share is None else factor * share
+    return factor
 
 
 def strength(item: Item) -> float | None:
@@ -72,12 +107,13 @@ def strength(item: Item) -> float | None:
 
 def limit_of(situation: Situation, mount: Mount) -> float | None:
     """Return the most that an item may carry where it stands."""
-    return item_rules.item_limit(
-        mount.item.wll,
-        strength(mount.item),
-        factor_of_hitch(situation, mount),
-        situation.policy.factor(mount.item.kind),
-    )
+    return limit_by(situation, mount.item, factor_of(situation, mount))
+
+
+def limit_by(situation: Situation, item: Item, factor: Ratio | None) -> float | None:
+    """Return the most that an item may carry, with a factor on its rating."""
+    design_factor = situation.policy.factor(item.kind)
+    return item_rules.item_limit(item.wll, strength(item), factor, design_factor)
 
 
 def strength_of(situation: Situation, mount: Mount) -> float | None:

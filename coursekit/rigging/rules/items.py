@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 from coursekit.rigging.chains.build import Layout
-from coursekit.rigging.chains.mounts import Mount, factor_of_hitch
+from coursekit.rigging.chains.mounts import OFF_LINE, Mount, factor_of_hitch
 from coursekit.rigging.gear import NEEDS_WLL, WRAPPING, Item
 from coursekit.rigging.plan import efficiency, table_efficiency
 from coursekit.rigging.rules.finding import Finding, finding
@@ -15,6 +15,10 @@ from coursekit.rigging.site import WRAPPED_ANCHORS
 _POINT_RULES = {
     "tow-ball": "{item} is a tow ball: it may shear off and kill. Use a rated recovery point.",
     "tie-down-point": "{item} is for tying the vehicle down in transport, not for recovery.",
+}
+
+_NOTHING_LEFT = {
+    OFF_LINE: "{item} is pulled more than 90 deg off its line: so it may carry nothing.",
 }
 
 
@@ -27,6 +31,7 @@ def item_findings(layout: Layout) -> Iterator[Finding]:
             seen.add(mount.item.id)
             yield from _ratings(mount)
             yield from _points(layout, mount)
+        yield from _nothing_left(mount)
     yield from _unfit(layout)
     yield from _used_twice(layout)
     yield from _optimistic_pulleys(layout)
@@ -49,6 +54,13 @@ def _ratings(mount: Mount) -> Iterator[Finding]:
             item=item.id,
             kind=item.kind,
         )
+
+
+def _nothing_left(mount: Mount) -> Iterator[Finding]:
+    """Yield what is loaded so that nothing of its rating may be counted on."""
+    for last, share in mount.shares.items():
+        if share is None:
+            yield finding("over-limit", _NOTHING_LEFT[last], at=mount.at, item=mount.item.id)
 
 
 def _points(layout: Layout, mount: Mount) -> Iterator[Finding]:

@@ -34,6 +34,8 @@ OF_PLACE = {
     "use": _l("the use of %(name)s"),
     "limit": _l("the limit of %(name)s"),
     "safety_factor": _l("the safety factor of %(name)s"),
+    "choke_share": _l("what the angle of choke leaves of %(name)s"),
+    "off_line_share": _l("what the angle off its line leaves of %(name)s"),
 }
 
 

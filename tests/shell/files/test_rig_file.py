@@ -24,7 +24,10 @@ SAFE_ANGLES = st.one_of(
 )
 HITCHES = st.sampled_from(["straight", "choker", "basket"])
 PIECES = st.lists(
-    st.builds(Piece, item=GEAR) | st.builds(Piece, st.just("sling-1"), HITCHES, SAFE_ANGLES),
+    st.builds(Piece, item=GEAR)
+    | st.builds(Piece, st.just("sling-1"), HITCHES, st.none() | SAFE_ANGLES)
+    | st.builds(Piece, st.just("sling-1"), st.just("choker"), choke=SAFE_ANGLES)
+    | st.builds(Piece, st.just("bow-1"), off_line=SAFE_ANGLES),
     max_size=3,
 ).map(tuple)
 ENDS = st.builds(LineEnd, at=st.sampled_from(["stuck_vehicle.rear", "oak"]), joined_with=PIECES)

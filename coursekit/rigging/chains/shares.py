@@ -1,0 +1,141 @@
+"""What the angles that an item is loaded at leave of its rating, as steps."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+import numpy as np
+
+from coursekit.mechanics.nomenclature import Radian, Ratio
+from coursekit.mechanics.shackle import OFF_LINE_STEPS
+from coursekit.rigging.chains.mounts import CHOKE, OFF_LINE, Mount, factor_of_hitch
+from coursekit.rigging.site import Situation
+from coursekit.rigging.steps import DANGEROUS, Slip, Step, Values
+
+CHOKE_SOURCE = "share of the choker rating by the angle of choke: ASME B30.9, second-hand"
+OFF_LINE_SOURCE = (
+    "steps of ASME B30.26, bands as in WAC 296-155-33905, percentages from memory; "
+    "never read between them"
+)
+
+
+def share_keys(mount: Mount) -> tuple[str, ...]:
+    """Return the keys of the shares that are left of an item's rating."""
+    return tuple(f"item.{mount.item.id}.{last}" for last in mount.shares)
+
+
+def factor_at(situation: Situation, mount: Mount, values: Values) -> Ratio | None:
+    """Return what multiplies the rating of an item, by folded values."""
+    factor = factor_of_hitch(situation, mount)
+    if factor is None:
+        return None
+    shares: tuple[Ratio, ...] = tuple(values[key] for key in share_keys(mount))
+    return factor * math.prod(shares)
+
+
+def share_steps(mount: Mount) -> Iterator[Step]:
+    """Yield the share of its rating that each angle leaves to an item."""
+    if mount.choke is not None:
+        yield _choke_step(mount, mount.choke)
+    if mount.off_line is not None:
+        yield _off_line_step(mount, mount.off_line)
+
+
+def _choke_step(mount: Mount, choke: Radian) -> Step:
+    share = mount.shares[CHOKE]
+    return Step(
+        f"item.{mount.item.id}.{CHOKE}",
+        "share of its choker rating that {item} keeps",
+        f"k_{mount.item.id}",
+        "-",
+        "choked at {angle}: 1 over 120 deg, 0.87 from 90, 0.74 from 60, 0.62 from 30, else 0.49",
+        CHOKE_SOURCE,
+        lambda _v: share,
+        slips=_choke_slips(share, choke),
+        rounds="down",
+        words=_words(mount, choke),
+    )
+
+
+def _choke_slips(share: Ratio | None, choke: Radian) -> tuple[Slip, ...]:
+    if share is None or share >= 1.0:
+        return ()
+    return (
+        Slip(
+            "choke-ignored",
+            "the angle of choke ignored",
+            lambda _v: 1.0,
+            "Beaten down to an angle of choke of {angle} it keeps {truth} of its choker rating, "
+            "not all of it.",
+            DANGEROUS,
+            {"angle": _degrees(choke)},
+        ),
+    )
+
+
+def _off_line_step(mount: Mount, off: Radian) -> Step:
+    share = mount.shares[OFF_LINE]
+    return Step(
+        f"item.{mount.item.id}.{OFF_LINE}",
+        "share of its rating that {item} keeps off its line",
+        f"k_{mount.item.id}",
+        "-",
+        "{angle} off its line: 1 up to 5 deg, 0.7 up to 45, 0.5 up to 90, nothing beyond",
+        OFF_LINE_SOURCE,
+        lambda _v: share,
+        slips=_off_line_slips(share, off),
+        rounds="down",
+        words=_words(mount, off),
+    )
+
+
+def _off_line_slips(share: Ratio | None, off: Radian) -> tuple[Slip, ...]:
+    if share is None or share >= 1.0:
+        return ()
+    angle = {"angle": _degrees(off)}
+    slips = [
+        Slip(
+            "off-line-ignored",
+            "the angle off its line ignored",
+            lambda _v: 1.0,
+            "Pulled {angle} off its line a shackle keeps {truth} of its rating, not all of it.",
+            DANGEROUS,
+            angle,
+        ),
+        Slip(
+            "off-line-cosine",
+            "the cosine of the angle off its line",
+            lambda _v: math.cos(off),
+            "The side load bends the shackle: the table gives {truth} at {angle}, not the cosine.",
+            DANGEROUS,
+            angle,
+        ),
+    ]
+    between = _interpolated(off)
+    if between > share:
+        slips.append(
+            Slip(
+                "off-line-interpolated",
+                "the share read between two steps",
+                lambda _v: between,
+                "The table has steps, and nothing between them: at {angle} it is {truth}.",
+                DANGEROUS,
+                angle,
+            )
+        )
+    return tuple(slips)
+
+
+def _interpolated(off: Radian) -> Ratio:
+    """Return the share on straight lines between the ends of the steps."""
+    ends, shares = zip((0.0, 1.0), *OFF_LINE_STEPS[1:], strict=True)
+    return float(np.interp(off, ends, shares))
+
+
+def _words(mount: Mount, angle: Radian) -> dict[str, object]:
+    return {"item": mount.item.id, "angle": _degrees(angle)}
+
+
+def _degrees(angle: Radian) -> str:
+    return f"{math.degrees(angle):.0f} deg"
