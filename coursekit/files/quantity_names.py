@@ -50,8 +50,8 @@ WHOLE_RIG = {
     "tow.grip": Kind.FORCE,
     "hold.load": Kind.FORCE,
 }
-# The closing speed is what the driver sets: nothing to work out.
-ASKABLE = tuple(name for name in WHOLE_RIG if name != "kinetic.speed")
+# Slope and closing speed are read and set: nothing to work out.
+ASKABLE = tuple(name for name in WHOLE_RIG if name not in {"slope", "kinetic.speed"})
 _OF_A_PLACE = {"load": Kind.FORCE, "holds": Kind.FORCE, "use": Kind.RATIO}
 _OF_AN_ITEM = {
     "load": Kind.FORCE,

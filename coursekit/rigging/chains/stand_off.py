@@ -19,6 +19,9 @@ LINE_STAND_OFF = (
     "line in use (TM 9-2320-356-BD p. 4-4); twice the line in use on wire, second-hand"
 )
 
+# A straight line is as long as the span of its ends, but for float dust.
+_SAME = 1.0 - 1e-9
+
 
 def stand_off_step(situation: Situation, rig: Rig, plans: Sequence[LinePlan]) -> Step:
     """Return the step for the distance that everyone keeps; `plans` are the rig's lines."""
@@ -63,7 +66,7 @@ def _kinetic_slips(rigged: float, apart: float) -> Iterator[Slip]:
 def _line_slips(
     farthest: float, in_use: float, distance: float, *, is_wire: bool
 ) -> Iterator[Slip]:
-    if farthest < distance:
+    if farthest < in_use * _SAME:
         yield Slip(
             "farthest-points-only",
             "only the farthest points of the rig taken",

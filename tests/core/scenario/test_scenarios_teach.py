@@ -1,7 +1,7 @@
 """Each scenario of the repository holds a task worth doing, and its traps bite.
 
-A trap is a named rig of the file that falls for it: the table says what it must show
-and where, and that nothing else stops it.  All of it is invented.
+A trap is a named rig of the file that falls for it: the table `TRAPS` says what it must
+show and where, and that nothing else stops it.  All of it is invented.
 """
 
 from __future__ import annotations
@@ -22,81 +22,8 @@ from coursekit.scenario.offer import is_good
 from coursekit.scenario.proof import prove
 from coursekit.scenario.tasks import OWN_RIG, ChoiceTask, ItemTask, QuantityTask, RigTask
 from tests.core.scenario.stock import IDS, against, corners, scenario, solved
+from tests.core.scenario.traps import TRAPS
 
-# Scenario, rig, the rules that stop it, and the item or place that the first names.
-TRAPS = [
-    ("meadow-gate", "on-the-ball", {"tow-ball"}, "stuck_vehicle.ball"),
-    ("meadow-gate", "on-the-bed-ring", {"tie-down-point"}, "stuck_vehicle.bed-ring"),
-    ("meadow-gate", "rusty-bow", {"unfit", "no-wll", "unrated"}, "bow-2"),
-    ("meadow-gate", "nicked-soft", {"unfit"}, "soft-1"),
-    ("wash-road", "short", {"line-too-short"}, "stuck_vehicle.front-loop"),
-    ("wash-road", "long", {"line-too-long"}, "stuck_vehicle.front-loop"),
-    ("wash-road", "worn", {"unfit"}, "ext-4"),
-    ("wash-road", "stretchy", {"kinetic-as-winch-line"}, "rope-1"),
-    ("wash-road", "eye-to-eye", {"no-joiner"}, "ext-2"),
-    ("landing-ramp", "on-the-ball", {"tow-ball"}, "recovery_vehicle.ball"),
-    ("landing-ramp", "on-the-deck-ring", {"tie-down-point"}, "stuck_vehicle.deck-ring"),
-    ("landing-ramp", "short", {"line-too-short"}, "stuck_vehicle.nose-eye"),
-    ("landing-ramp", "bleached", {"unfit"}, "tow-3"),
-    ("landing-ramp", "chained", {"unfit", "no-wll", "unrated"}, "chain-1"),
-    ("snow-lane", "one-line", {"winch-overloaded"}, "recovery_vehicle.winch"),
-    ("snow-lane", "soft-at-the-block", {"over-limit"}, "soft-1"),
-    ("snow-lane", "unmarked-block", {"unfit", "unrated"}, "block-2"),
-    ("snow-lane", "on-the-axle-ring", {"tie-down-point"}, "stuck_vehicle.axle-ring"),
-    ("peat-cutting", "given", {"over-limit"}, "stuck_vehicle.front"),
-    ("peat-cutting", "one-line", {"winch-overloaded", "over-limit"}, "recovery_vehicle.winch"),
-    ("peat-cutting", "run-up", {"snatch-sunk", "no-breakout"}, "stuck_vehicle"),
-    ("dune-mouth", "heavy-strap", {"strap-mismatch"}, "strap-1"),
-    ("dune-mouth", "joined", {"metal-joiner"}, "bow-1"),
-    ("dune-mouth", "on-the-ball", {"tow-ball"}, "recovery_vehicle.ball"),
-    ("dune-mouth", "dead-strap", {"static-in-kinetic"}, "tow-1"),
-    ("dune-mouth", "creep", {"no-breakout"}, "stuck_vehicle"),
-    ("ford-exit", "one-line", {"winch-overloaded"}, "recovery_vehicle.winch"),
-    ("ford-exit", "soft-at-the-block", {"over-limit"}, "soft-1"),
-    ("ford-exit", "on-the-bumper-loop", {"over-limit"}, "stuck_vehicle.bumper-loop"),
-    ("spur-track", "choked", {"over-limit"}, "sling-1"),
-    ("spur-track", "hitch-not-said", {"hitch-unstated", "over-limit"}, "sling-1"),
-    ("spur-track", "at-the-ash", {"anchor-overloaded"}, "ash"),
-    ("spur-track", "cut-corner", {"vehicle-drags", "off-line-pull"}, "recovery_vehicle"),
-    ("spur-track", "nicked-sling", {"unfit"}, "sling-2"),
-    ("canal-verge", "to-the-wagon", {"vehicle-drags"}, "recovery_vehicle"),
-    ("canal-verge", "to-the-gatepost", {"anchor-overloaded"}, "gatepost"),
-    ("canal-verge", "to-the-stone", {"sharp-edge"}, "sling-1"),
-    ("canal-verge", "hitch-not-said", {"hitch-unstated"}, "sling-1"),
-    ("canal-verge", "unmarked", {"unfit", "unrated"}, "sling-2"),
-    ("hill-road", "tow-alone", {"runs-away"}, "stuck_vehicle"),
-    ("hill-road", "held-from-the-post", {"runs-away", "wrong-direction"}, "stuck_vehicle"),
-    ("hill-road", "short-hold", {"line-too-short"}, "stuck_vehicle.tail-loop"),
-    ("estuary-track", "brisk", {"over-limit"}, "rope-1"),
-    ("estuary-track", "crawl", {"no-breakout"}, "stuck_vehicle"),
-    ("quarry-ramp", "one-line", {"winch-overloaded"}, "stuck_vehicle.winch"),
-    ("quarry-ramp", "by-the-ring", {"over-limit"}, "soft-1"),
-    ("quarry-ramp", "ring-on-steel", {"ring-misrigged"}, "ring-1"),
-    ("quarry-ramp", "choked", {"over-limit"}, "sling-1"),
-    ("quarry-ramp", "at-the-post", {"anchor-overloaded"}, "fence-post"),
-    ("quarry-ramp", "back-to-the-eye", {"tie-down-point"}, "stuck_vehicle.front-eye"),
-    ("gully-bend", "other-extension", {"joint-at-pulley"}, "block-1"),
-    ("gully-bend", "choked", {"over-limit"}, "sling-2"),
-    (
-        "culvert-edge",
-        "given",
-        {"anchor-overloaded", "vehicle-drags", "winch-overloaded", "over-limit"},
-        "cottonwood",
-    ),
-    (
-        "culvert-edge",
-        "one-line",
-        {"winch-overloaded", "vehicle-drags", "over-limit"},
-        "recovery_vehicle.winch",
-    ),
-    (
-        "culvert-edge",
-        "back-to-the-rig",
-        {"winch-overloaded", "vehicle-drags", "over-limit"},
-        "recovery_vehicle.winch",
-    ),
-    ("culvert-edge", "run-up", {"snatch-sunk", "no-breakout"}, "stuck_vehicle"),
-]
 FIRST_DAY_TRAPS = {
     "tow-ball", "unfit", "no-wll", "line-too-short", "line-too-long", "anchor-overloaded",
     "strap-mismatch", "winch-overloaded", "hitch-unstated", "vehicle-drags", "runs-away",
@@ -149,8 +76,9 @@ def test_a_good_rig_has_something_to_spare_whatever_the_numbers(name: str) -> No
 
 
 @pytest.mark.parametrize("name", IDS)
-def test_a_damper_lies_on_every_line_of_every_rig(name: str) -> None:
-    lines = [line for rig in scenario(name).rigs.values() for line in rig.lines]
+def test_a_damper_lies_on_every_line_of_a_good_rig(name: str) -> None:
+    good = [rig for rig in scenario(name).rigs if is_good(solved(name, rig))]
+    lines = [line for rig in good for line in scenario(name).rigs[rig].lines]
 
     assert all(line.dampers for line in lines)
 
