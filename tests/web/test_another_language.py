@@ -130,7 +130,13 @@ def _pages(app: Flask, cast: Cast) -> Iterator[Visitor]:
     yield Visitor(student.client).open(f"{attempt}/hand-in").send()
     instructor = on_the_device_of(app, cast.instructor)
     scenario = f"/scenarios/{cast.version_id}"
-    paths = ["/classes", f"/classes/{cast.class_id}", "/scenarios", scenario]
+    paths = [
+        "/classes",
+        f"/classes/{cast.class_id}",
+        f"/classes/{cast.class_id}/figures",
+        "/scenarios",
+        scenario,
+    ]
     paths += [f"{scenario}/rigs/given", f"{scenario}/sheet", f"{scenario}/guide", "/kit"]
     paths += [f"/kit/items/{next(iter(cast.items.values()))}", "/kit/retired", "/me"]
     for path in paths:
