@@ -24,21 +24,27 @@ def unreadable(file: str, what: str, mend: str, line: int | None = None) -> Unre
 
 def read_text(path: Path) -> str:
     """Return the text of a file, or raise why it can't be read."""
+    return text_of(read_bytes(path, LARGEST), str(path))
+
+
+def read_bytes(path: Path, largest: int) -> bytes:
+    """Return the bytes of a file that has `largest` of them at most, or raise why not."""
     name = str(path)
     try:
         with path.open("rb") as file:
-            data = file.read(LARGEST + 1)
+            data = file.read(largest + 1)
     except (OSError, ValueError) as error:
         reason = error.strerror if isinstance(error, OSError) else "this is no name of a file"
         raise unreadable(name, f"It can't be read: {reason}", "Look at the path") from None
-    if len(data) > LARGEST:
+    if len(data) > largest:
         raise unreadable(
-            name, f"It is larger than {LARGEST // 1024} kB", "Name a file of the format, no other"
+            name, f"It is larger than {largest // 1024} kB", "Name a file of the format, no other"
         )
-    return _decoded(data, name)
+    return data
 
 
-def _decoded(data: bytes, name: str) -> str:
+def text_of(data: bytes, name: str) -> str:
+    """Return bytes as UTF-8 text, or raise why they are none; `name` is that of their file."""
     if b"\x00" in data:
         raise unreadable(name, "It is a binary file", "Name a text file")
     try:

@@ -1,13 +1,15 @@
-"""Where the files that come with the program stand: in its package, or in the checkout."""
+"""Where files stand: those that come with the program, and those of this installation."""
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 from coursekit.problems import CoursekitError
 
 PACKAGE = Path(__file__).resolve().parents[1]
 BUNDLED = "_bundled"
+INSTANCE = "instance"
 
 
 class MissingResource(CoursekitError):
@@ -34,3 +36,14 @@ def resource_dir(name: str, package: Path = PACKAGE) -> Path:
     if (package.parent / "pyproject.toml").is_file() and beside.is_dir():
         return beside
     raise MissingResource(name)
+
+
+def instance_folder() -> Path:
+    """Return the folder that `COURSEKIT_INSTANCE` names, else `instance` of the checkout."""
+    named = os.environ.get("COURSEKIT_INSTANCE")
+    if named:
+        return Path(named).resolve()
+    try:
+        return resource_dir(INSTANCE)
+    except MissingResource:
+        return Path.cwd() / INSTANCE

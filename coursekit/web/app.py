@@ -12,7 +12,7 @@ from flask_babel import Babel
 from jinja2 import StrictUndefined
 from werkzeug.middleware.proxy_fix import ProxyFix
 
-from coursekit.files.resources import resource_dir
+from coursekit.files.resources import instance_folder, resource_dir
 from coursekit.store.unit import open_unit
 from coursekit.web import (
     account,
@@ -27,7 +27,7 @@ from coursekit.web import (
     security,
     teach,
 )
-from coursekit.web.instance import instance_folder, secret_key
+from coursekit.web.instance import secret_key
 from coursekit.web.routes import require_rules
 
 AREAS = (

@@ -1,4 +1,4 @@
-"""The instance folder: where the embedded database and the secret key live."""
+"""The secret key, kept in the instance folder."""
 
 from __future__ import annotations
 
@@ -6,22 +6,8 @@ import os
 import secrets
 from pathlib import Path
 
-from coursekit.files.resources import MissingResource, resource_dir
-
-INSTANCE = "instance"
 KEY_FILE = "secret-key"
 KEY_BYTES = 32
-
-
-def instance_folder() -> Path:
-    """Return the folder that `COURSEKIT_INSTANCE` names, else `instance` of the checkout."""
-    named = os.environ.get("COURSEKIT_INSTANCE")
-    if named:
-        return Path(named).resolve()
-    try:
-        return resource_dir(INSTANCE)
-    except MissingResource:
-        return Path.cwd() / INSTANCE
 
 
 def secret_key(folder: Path) -> str:
