@@ -5,6 +5,7 @@ from __future__ import annotations
 import click
 
 from coursekit.cli.check import check
+from coursekit.cli.kit import kit
 from coursekit.cli.mark import mark
 from coursekit.cli.outcome import Commands
 from coursekit.cli.serve import serve
@@ -22,7 +23,7 @@ def main() -> None:
     """
 
 
-for command in (serve, check, solve, mark):
+for command in (serve, check, solve, mark, kit):
     main.add_command(command)
 
 

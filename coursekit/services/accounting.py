@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import closing
 from dataclasses import dataclass
 
@@ -37,34 +38,56 @@ class Verification:
         return self.first_broken is None and not self.wrong_counts and not self.wrong_statuses
 
 
-def verify(unit: Unit, actor: Actor) -> Verification:
+# Told how many items were gone over, of how many.
+Progress = Callable[[int, int], None]
+# The ledgers of so many items are held at once.
+BATCH = 500
+
+_Kept = tuple[tables.KitItem, tables.KitType, tables.KitCount | None]
+
+
+def verify(unit: Unit, actor: Actor, progress: Progress | None = None) -> Verification:
     """Go over the school's whole ledger; the work grows with it, so no page does this."""
     actor.require(Role.STOREKEEPER)
+    counts, statuses = list[str](), list[str]()
     with unit.read() as session:
-        items = _items(session, actor)
-        ledgers = entries_of_items(session, actor.school_id, [item.id for item, _, _ in items])
+        for batch in _batches(_items(session, actor), progress):
+            ids = [item.id for item, _, _ in batch]
+            ledgers = entries_of_items(session, actor.school_id, ids)
+            counts += _wrong_counts(batch, ledgers)
+            statuses += (i.mark for i, _, _ in batch if status_of(ledgers[i.id]) != i.status)
         return Verification(
             entries=_entries(session, actor),
             first_broken=_first_broken(session, actor),
-            wrong_counts=tuple(
-                item.mark
-                for item, kit_type, kept in items
-                if kept is None or _fold(ledgers[item.id], kit_type) != counts_of(kept)
-            ),
-            wrong_statuses=tuple(
-                item.mark for item, _, _ in items if status_of(ledgers[item.id]) != item.status
-            ),
+            wrong_counts=tuple(counts),
+            wrong_statuses=tuple(statuses),
         )
 
 
-def rebuild(unit: Unit, actor: Actor) -> None:
-    """Fold the whole ledger again into counts and statuses."""
+def rebuild(unit: Unit, actor: Actor, progress: Progress | None = None) -> None:
+    """Fold the whole ledger again into counts and statuses, in one transaction."""
     actor.require(Role.STOREKEEPER)
     with unit.write() as session:
         locked_school(session, actor.school_id)
-        items = [item for item, *_ in _items(session, actor)]
-        ledgers = entries_of_items(session, actor.school_id, [item.id for item in items])
-        refresh(session, items, ledgers)
+        for batch in _batches(_items(session, actor), progress):
+            items = [item for item, *_ in batch]
+            ids = [item.id for item in items]
+            refresh(session, items, entries_of_items(session, actor.school_id, ids))
+            session.flush()
+
+
+def _batches(rows: Sequence[_Kept], progress: Progress | None) -> Iterator[Sequence[_Kept]]:
+    for start in range(0, len(rows), BATCH):
+        batch = rows[start : start + BATCH]
+        yield batch
+        if progress is not None:
+            progress(start + len(batch), len(rows))
+
+
+def _wrong_counts(batch: Sequence[_Kept], ledgers: dict[int, list[Entry]]) -> Iterator[str]:
+    for item, kit_type, kept in batch:
+        if kept is None or _fold(ledgers[item.id], kit_type) != counts_of(kept):
+            yield item.mark
 
 
 def _first_broken(session: Session, actor: Actor) -> int | None:
@@ -82,9 +105,7 @@ def _fold(ledger: list[Entry], kit_type: tables.KitType) -> Counts:
     return count(ledger, policy_of(kit_type.policy).counting)
 
 
-def _items(
-    session: Session, actor: Actor
-) -> list[tuple[tables.KitItem, tables.KitType, tables.KitCount | None]]:
+def _items(session: Session, actor: Actor) -> list[_Kept]:
     rows = session.execute(
         select(tables.KitItem, tables.KitType, tables.KitCount)
         .join(tables.KitType, tables.KitType.id == tables.KitItem.type_id)

@@ -28,9 +28,11 @@ __all__ = [
     "NewItem",
     "NewType",
     "TypeRow",
+    "item_row",
     "kit_types",
     "register_item",
     "register_type",
+    "type_row",
 ]
 
 
@@ -74,7 +76,7 @@ def kit_types(unit: Unit, actor: Actor) -> tuple[TypeRow, ...]:
 def register_type(unit: Unit, actor: Actor, new: NewType, now: datetime) -> int:
     """Add a type of kit and return its id."""
     actor.require(Role.STOREKEEPER)
-    row = _type_row(actor, new, now)
+    row = type_row(actor, new, now)
     with unit.write() as session:
         locked_school(session, actor.school_id)
         of_school = select(tables.KitType.id).where(tables.KitType.school_id == actor.school_id)
@@ -87,7 +89,7 @@ def register_type(unit: Unit, actor: Actor, new: NewType, now: datetime) -> int:
 def register_item(unit: Unit, actor: Actor, new: NewItem, now: datetime) -> int:
     """Add an item, received today, and return its id; it is examined before it goes out."""
     actor.require(Role.STOREKEEPER)
-    row = _item_row(actor, new, now)
+    row = item_row(actor, new, now)
     with unit.write() as session:
         book = Book(session, actor, now)
         _require_type(session, actor, new.type_id)
@@ -99,7 +101,8 @@ def register_item(unit: Unit, actor: Actor, new: NewItem, now: datetime) -> int:
         return row.id
 
 
-def _type_row(actor: Actor, new: NewType, now: datetime) -> tables.KitType:
+def type_row(actor: Actor, new: NewType, now: datetime) -> tables.KitType:
+    """Return the row of a type, checked by itself; all problems at once."""
     checks = Checks()
     row = tables.KitType(
         school_id=actor.school_id,
@@ -136,7 +139,8 @@ def _rating(checks: Checks, field: str, marked: str) -> float | None:
     return rating
 
 
-def _item_row(actor: Actor, new: NewItem, now: datetime) -> tables.KitItem:
+def item_row(actor: Actor, new: NewItem, now: datetime) -> tables.KitItem:
+    """Return the row of an item, checked by itself; all problems at once."""
     checks = Checks()
     row = tables.KitItem(
         school_id=actor.school_id,
