@@ -19,7 +19,15 @@ from coursekit.files.quantity_fields import Force, Length, Share, ShareFromZero
 from coursekit.files.spec import Spec
 from coursekit.quantities.errors import quoted
 from coursekit.quantities.parse import Quantity
-from coursekit.rigging.gear import CONDITIONS, ITEM_KINDS, KINETIC_LINES, Item, Stretch
+from coursekit.rigging.gear import (
+    CONDITIONS,
+    ITEM_KINDS,
+    KINETIC_LINES,
+    LINES,
+    PULLEYS,
+    Item,
+    Stretch,
+)
 from coursekit.rigging.vehicle import POINT_KINDS
 
 EDGES = ("rounded", "sharp")
@@ -79,6 +87,8 @@ class RatedSpec(Spec):
     bearing: Annotated[str, one_of(BEARINGS, "bearing")] | None = None
     stretch: StretchSpec | None = None
     latch: Flag = False
+    diameter: Length | None = None
+    sheave: Length | None = None
 
     @field_validator("mbs")
     @classmethod
@@ -105,6 +115,20 @@ class RatedSpec(Spec):
             raise complaint("Only a pulley-block has a bearing", "Take the key out")
         return bearing
 
+    @field_validator("diameter")
+    @classmethod
+    def _of_a_rope(cls, diameter: Quantity, info: ValidationInfo) -> Quantity:
+        if info.data.get("kind", "winch-line") not in LINES:
+            raise complaint("Only a line has a diameter that matters", "Take the key out")
+        return diameter
+
+    @field_validator("sheave")
+    @classmethod
+    def _of_a_pulley(cls, sheave: Quantity, info: ValidationInfo) -> Quantity:
+        if info.data.get("kind", "pulley-block") not in PULLEYS:
+            raise complaint("Only a pulley has a sheave", "Take the key out")
+        return sheave
+
     def item(self, name: str) -> Item:
         """Return the item in SI."""
         return Item(
@@ -122,6 +146,8 @@ class RatedSpec(Spec):
             edge=self.edge,
             latch=self.latch,
             made=self.made,
+            diameter=si(self.diameter),
+            sheave=si(self.sheave),
         )
 
 

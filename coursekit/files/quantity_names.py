@@ -60,6 +60,7 @@ _OF_AN_ITEM = {
     "safety_factor": Kind.RATIO,
     "choke_share": Kind.RATIO,
     "off_line_share": Kind.RATIO,
+    "bend_share": Kind.RATIO,
 }
 _HOLD = re.compile(r"hold\.(?:[2-9]\.)?(?P<name>.+)")
 

@@ -10,7 +10,7 @@ from pydantic import Field, ValidationInfo, field_validator
 from coursekit.files.complaint import complaint
 from coursekit.files.gear_spec import Edge, si
 from coursekit.files.plain_fields import Flag, Place, one_of
-from coursekit.files.quantity_fields import Bearing, Factor, Force, ShareFromZero, Slope
+from coursekit.files.quantity_fields import Bearing, Factor, Force, Share, ShareFromZero, Slope
 from coursekit.files.spec import Spec
 from coursekit.mechanics.tables import SURFACES
 from coursekit.rigging.findings import MAJOR, RULES
@@ -89,6 +89,7 @@ class PolicySpec(Spec):
     sling_factors: Annotated[str, one_of(SLING_FACTORS, "set of sling factors")] | None = None
     tow_allowance: Factor | None = None
     kinetic_allowance: Factor | None = None
+    bent_synthetic: Share | None = None
     stop_on: tuple[Annotated[str, one_of(MAJOR_RULES, "major rule")], ...] | None = None
 
     @field_validator("factors", "anchor_factor", "tow_allowance", "kinetic_allowance")
@@ -109,5 +110,6 @@ class PolicySpec(Spec):
             sling_factors=self.sling_factors or usual.sling_factors,
             tow_allowance=si(self.tow_allowance) or usual.tow_allowance,
             kinetic_allowance=si(self.kinetic_allowance) or usual.kinetic_allowance,
+            bent_synthetic=si(self.bent_synthetic),
             stop_on=usual.stop_on if self.stop_on is None else self.stop_on,
         )

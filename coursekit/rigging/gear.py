@@ -85,6 +85,9 @@ class Item:
     edge: str = "rounded"
     latch: bool = False
     made: date | None = None
+    # Of a line, and of the groove that a pulley's sheave bends one over.
+    diameter: Metre | None = None
+    sheave: Metre | None = None
 
     @property
     def is_textile(self) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
-from coursekit.mechanics.nomenclature import Newton, Radian, Ratio
+from coursekit.mechanics.nomenclature import Metre, Newton, Radian, Ratio
 from coursekit.mechanics.tables import (
     ANCHOR_FACTOR,
     KINETIC_ALLOWANCE,
@@ -69,6 +69,8 @@ class Policy:
     tow_allowance: float = TOW_ALLOWANCE
     kinetic_allowance: float = KINETIC_ALLOWANCE
     stop_on: tuple[str, ...] = ("off-line-pull", "strap-mismatch")
+    # What a synthetic line keeps where it bends over a pulley; no readable standard says.
+    bent_synthetic: Ratio | None = None
 
     def factor(self, kind: str) -> float:
         """Return the factor that turns the breaking strength of a kind into its limit."""
@@ -131,6 +133,12 @@ class Situation:
         if vehicle is None:
             return False
         return name in vehicle.points or (name == "winch" and vehicle.winch is not None)
+
+    def diameter_of(self, line: Item) -> Metre | None:
+        """Return the diameter of a line: its own figure before that of its winch's rope."""
+        winches = (vehicle.winch for _, vehicle in self.vehicles() if vehicle.winch)
+        ropes = (winch.rope for winch in winches if winch.line == line.id)
+        return next(ropes, None) if line.diameter is None else line.diameter
 
     def grip(self, vehicle: Vehicle) -> Ratio:
         """Return the grip a vehicle can count on."""

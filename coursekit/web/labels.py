@@ -46,13 +46,20 @@ def limits_marked(scenario: Scenario, path: str) -> Iterator[tuple[str, str]]:
 def ratings(scenario: Scenario, path: str) -> Iterator[tuple[str, str]]:
     """Yield what is marked on the item at a path of the file, word and text."""
     yield from limits_marked(scenario, path)
-    for key, word in (("length", _("length")), ("efficiency", _("efficiency"))):
+    for key, word in _measures():
         if f"{path}.{key}" in scenario.shown:
             yield word, scenario.shown[f"{path}.{key}"]
     strain = scenario.shown.get(f"{path}.stretch.strain")
     if strain:
         at = scenario.shown.get(f"{path}.stretch.at", "100 %")
         yield _("stretch"), _("%(strain)s at %(at)s of MBS", strain=strain, at=at)
+
+
+def _measures() -> Iterator[tuple[str, str]]:
+    yield "length", _("length")
+    yield "diameter", _("diameter")
+    yield "sheave", _("sheave")
+    yield "efficiency", _("efficiency")
 
 
 def _made(item: Item) -> Iterator[tuple[str, str]]:

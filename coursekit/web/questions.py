@@ -64,6 +64,7 @@ ITEM_QUESTIONS = {
     "load": _l("What is the load on %(item)s?"),
     "choke_share": _l("What share of its choker rating does %(item)s keep?"),
     "off_line_share": _l("What share of its rating does %(item)s keep off its line?"),
+    "bend_share": _l("What share of its strength does %(item)s keep over its pulleys?"),
 }
 
 

@@ -111,6 +111,9 @@ def _course_rules(scenario: Scenario) -> Iterator[Row]:
     for name, item in situation.gear.items():
         if item.kind in PULLEYS and item.efficiency is None:
             yield _("efficiency of %(item)s", item=words.item_name(name)), f"{efficiency(item):g}"
+    if situation.policy.bent_synthetic is not None:
+        kept = scenario.shown["policy.bent_synthetic"]
+        yield _("synthetic line over a pulley"), _("keeps %(share)s of its strength", share=kept)
     if situation.anchors:
         untested = situation.policy.anchor_factor or ANCHOR_FACTOR["untested"]
         yield _("limit of an untested anchor"), _("assessed load ÷ %(n)s", n=f"{untested:g}")

@@ -6,16 +6,25 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from coursekit.mechanics import item as item_rules
+from coursekit.mechanics.bend import bent_share
 from coursekit.mechanics.nomenclature import Radian, Ratio
 from coursekit.mechanics.shackle import off_line_share
 from coursekit.mechanics.sling import choke_share, hitch_factor
 from coursekit.mechanics.tables import WET_NYLON
 from coursekit.rigging.chains.joints import LoadedLine, Meeting, place_key
-from coursekit.rigging.gear import Item
-from coursekit.rigging.rig import Piece
+from coursekit.rigging.gear import LINES, Item
+from coursekit.rigging.rig import Line, Piece
 from coursekit.rigging.site import Situation
 
-CHOKE, OFF_LINE = "choke_share", "off_line_share"
+CHOKE, OFF_LINE, BEND = "choke_share", "off_line_share", "bend_share"
+
+
+@dataclass(frozen=True)
+class Bend:
+    """A line over a pulley: what it keeps, and for wire the sheave over the line."""
+
+    share: Ratio | None
+    ratio: Ratio | None = None
 
 
 @dataclass(frozen=True)
@@ -29,6 +38,7 @@ class Mount:
     angle: Radian = 0.0
     choke: Radian | None = None
     off_line: Radian | None = None
+    bend: Bend | None = None
 
     @property
     def shares(self) -> dict[str, Ratio | None]:
@@ -41,6 +51,8 @@ class Mount:
             shares[CHOKE] = choke_share(self.choke)
         if self.off_line is not None:
             shares[OFF_LINE] = off_line_share(self.off_line)
+        if self.bend is not None:
+            shares[BEND] = self.bend.share
         return shares
 
 
@@ -49,7 +61,12 @@ def mounts_of(
 ) -> tuple[Mount, ...]:
     """Return everything that carries load: lines, then each place's gear, its point last."""
     mounts = [
-        Mount(situation.gear[name], line.key, None)
+        Mount(
+            situation.gear[name],
+            line.key,
+            None,
+            bend=_bend_of(situation, line.plan.line, situation.gear[name]),
+        )
         for line in loaded
         for name in line.plan.line.made_of
     ]
@@ -60,6 +77,24 @@ def mounts_of(
         if point is not None:
             mounts.append(Mount(point, place_key(at), at))
     return tuple(mounts)
+
+
+def _bend_of(situation: Situation, line: Line, item: Item) -> Bend | None:
+    """Return how a part of a line bends, as if it came to lie on the smallest sheave.
+
+    None without a pulley, or where a diameter or the school's figure is not known.
+    """
+    if not line.pulleys or item.kind not in LINES:
+        return None
+    if not item.is_wire:
+        kept = situation.policy.bent_synthetic
+        return None if kept is None else Bend(kept)
+    sheaves = [situation.gear[pulley.by].sheave for pulley in line.pulleys]
+    smallest = min((sheave for sheave in sheaves if sheave is not None), default=None)
+    diameter = situation.diameter_of(item)
+    if smallest is None or diameter is None:
+        return None
+    return Bend(bent_share(smallest, diameter), smallest / diameter)
 
 
 def _gear_at(situation: Situation, meeting: Meeting) -> Iterator[Mount]:

@@ -9,7 +9,7 @@ import numpy as np
 
 from coursekit.mechanics.nomenclature import Radian, Ratio
 from coursekit.mechanics.shackle import OFF_LINE_STEPS
-from coursekit.rigging.chains.mounts import CHOKE, OFF_LINE, Mount, factor_of_hitch
+from coursekit.rigging.chains.mounts import BEND, CHOKE, OFF_LINE, Bend, Mount, factor_of_hitch
 from coursekit.rigging.site import Situation
 from coursekit.rigging.steps import DANGEROUS, Slip, Step, Values
 
@@ -17,6 +17,11 @@ CHOKE_SOURCE = "share of the choker rating by the angle of choke: ASME B30.9, se
 OFF_LINE_SOURCE = (
     "steps of ASME B30.26, bands as in WAC 296-155-33905, percentages from memory; "
     "never read between them"
+)
+WIRE_SOURCE = "IMCA M 179 formula, in 0027/ND rev 11, table 7-1"
+SYNTHETIC_SOURCE = (
+    "the school's figure; no readable standard gives one for synthetic line: common practice, "
+    "no source"
 )
 
 
@@ -40,6 +45,8 @@ def share_steps(mount: Mount) -> Iterator[Step]:
         yield _choke_step(mount, mount.choke)
     if mount.off_line is not None:
         yield _off_line_step(mount, mount.off_line)
+    if mount.bend is not None:
+        yield _bend_step(mount, mount.bend)
 
 
 def _choke_step(mount: Mount, choke: Radian) -> Step:
@@ -125,6 +132,45 @@ def _off_line_slips(share: Ratio | None, off: Radian) -> tuple[Slip, ...]:
             )
         )
     return tuple(slips)
+
+
+def _bend_step(mount: Mount, bend: Bend) -> Step:
+    if bend.ratio is None:
+        formula, source = "the school's share of a synthetic line over a pulley", SYNTHETIC_SOURCE
+    else:
+        formula, source = "1 - 0.5 / sqrt(D / d), sheave over line D / d = {ratio}", WIRE_SOURCE
+    return Step(
+        f"item.{mount.item.id}.{BEND}",
+        "share of its strength that {item} keeps over its pulleys",
+        f"k_{mount.item.id}",
+        "-",
+        formula,
+        source,
+        lambda _v: bend.share,
+        slips=tuple(_bend_slips(bend)),
+        rounds="down",
+        words={"item": mount.item.id, "ratio": f"{bend.ratio or 0.0:.3g}"},
+    )
+
+
+def _bend_slips(bend: Bend) -> Iterator[Slip]:
+    share = bend.share
+    if share is None or share >= 1.0:
+        return
+    yield Slip(
+        "bend-ignored",
+        "the bend over the pulley ignored",
+        lambda _v: 1.0,
+        "A bent line is weaker than a straight one: over its pulleys it keeps {truth}.",
+        DANGEROUS,
+    )
+    if bend.ratio is not None:
+        yield Slip(
+            "bend-loss-for-share",
+            "the share that is lost taken for the share that is kept",
+            lambda _v: 1.0 - share,
+            "{given} is what the bend takes; {truth} is what it leaves.",
+        )
 
 
 def _interpolated(off: Radian) -> Ratio:

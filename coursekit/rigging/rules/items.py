@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 from coursekit.rigging.chains.build import Layout
-from coursekit.rigging.chains.mounts import OFF_LINE, Mount, factor_of_hitch
+from coursekit.rigging.chains.mounts import BEND, OFF_LINE, Mount, factor_of_hitch
 from coursekit.rigging.gear import NEEDS_WLL, WRAPPING, Item
 from coursekit.rigging.plan import efficiency, table_efficiency
 from coursekit.rigging.rules.finding import Finding, finding
@@ -19,6 +19,7 @@ _POINT_RULES = {
 
 _NOTHING_LEFT = {
     OFF_LINE: "{item} is pulled more than 90 deg off its line: so it may carry nothing.",
+    BEND: "{item} bends over a sheave that is thinner than itself: so it may carry nothing.",
 }
 
 

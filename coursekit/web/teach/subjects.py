@@ -36,6 +36,7 @@ OF_PLACE = {
     "safety_factor": _l("the safety factor of %(name)s"),
     "choke_share": _l("what the angle of choke leaves of %(name)s"),
     "off_line_share": _l("what the angle off its line leaves of %(name)s"),
+    "bend_share": _l("what the bend over pulleys leaves of %(name)s"),
 }
 
 

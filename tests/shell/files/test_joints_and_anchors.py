@@ -35,8 +35,29 @@ REFUSED = [
         "rigs.given.lines.0.to.with.0.off_line",
         '"30" has no unit',
     ),
+    (
+        "kind: roundsling, length: 3 m,",
+        "kind: roundsling, length: 3 m, diameter: 40 mm,",
+        "gear.sling-1.diameter",
+        "Only a line has a diameter that matters. Take the key out",
+    ),
+    (
+        "kind: line-damper",
+        "kind: line-damper, sheave: 80 mm",
+        "gear.damper-1.sheave",
+        "Only a pulley has a sheave. Take the key out",
+    ),
+    (
+        "policy: {}",
+        "policy: {bent_synthetic: 110 %}",
+        "policy.bent_synthetic",
+        "110 % is over 100 %",
+    ),
 ]
 READ = [
+    ("length: 28 m,", "length: 28 m, diameter: 10 mm,"),
+    ("kind: pulley-block,", "kind: pulley-block, sheave: 80 mm,"),
+    ("policy: {}", "policy: {bent_synthetic: 80 %}"),
     (BASKET, "{item: sling-1, hitch: choker, choke: 100 deg}"),
     (BOW, "to: {at: stuck_vehicle.rear, with: [{item: bow-1, off_line: 30 deg}]}"),
 ]
