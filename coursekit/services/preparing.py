@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
+from typing import Any
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -27,14 +28,17 @@ from coursekit.store.unit import Unit
 
 __all__ = [
     "LoadReport",
+    "ReadFile",
     "ScenarioCard",
     "ScenarioVersion",
     "list_scenarios",
     "load_folder",
     "load_scenarios",
     "newest_versions",
+    "read_source",
     "require_version",
     "scenario_version",
+    "version_row",
 ]
 
 
@@ -58,7 +62,9 @@ class ScenarioVersion:
 
 
 @dataclass(frozen=True)
-class _Read:
+class ReadFile:
+    """A scenario file that holds: the scenario, what is stored of it, and its text."""
+
     scenario: Scenario
     document: str
     source: str
@@ -72,7 +78,7 @@ def load_scenarios(unit: Unit, actor: Actor, paths: Sequence[Path], now: datetim
         locked_school(session, actor.school_id)
         newest = queries.scenarios.newest(session, actor.school_id)
         added = [one for one in read if _is_new(one, newest)]
-        session.add_all(_row(actor, one, newest, now) for one in added)
+        session.add_all(version_row(actor, one, _next_number(one, newest), now) for one in added)
     ids = {one.scenario.id for one in added}
     return LoadReport(
         added=tuple(one.scenario.id for one in added),
@@ -127,35 +133,17 @@ def _version(row: tables.ScenarioVersion) -> ScenarioVersion:
     )
 
 
-def _read_all(paths: Sequence[Path]) -> list[_Read]:
-    read: list[_Read] = []
-    problems: list[Problem] = []
-    for path in paths:
-        try:
-            document = canonical_document(path)
-            scenario = scenario_from_document(document, path.name)
-            text = json.dumps(document, sort_keys=True, ensure_ascii=False)
-            read.append(_Read(scenario, text, read_text(path)))
-        except Problems as found:
-            problems += found.items
-    if problems:
-        raise Problems(problems)
-    return read
+def read_source(text: str, name: str) -> ReadFile:
+    """Return the scenario of a text, or raise everything that is wrong with it."""
+    return _read(canonical_document(text), name, text)
 
 
-def _is_new(one: _Read, newest: dict[str, Newest]) -> bool:
-    known = newest.get(one.scenario.id)
-    return known is None or known.digest != one.scenario.digest
-
-
-def _row(
-    actor: Actor, one: _Read, newest: dict[str, Newest], now: datetime
-) -> tables.ScenarioVersion:
-    known = newest.get(one.scenario.id)
+def version_row(actor: Actor, one: ReadFile, number: int, now: datetime) -> tables.ScenarioVersion:
+    """Return the row of a new version."""
     return tables.ScenarioVersion(
         school_id=actor.school_id,
         slug=one.scenario.id,
-        number=known.number + 1 if known else 1,
+        number=number,
         digest=one.scenario.digest,
         title=one.scenario.title,
         level=one.scenario.level,
@@ -167,6 +155,35 @@ def _row(
         loaded_at=now,
         loaded_by=actor.person_id,
     )
+
+
+def _read(document: dict[str, Any], name: str, source: str) -> ReadFile:
+    scenario = scenario_from_document(document, name)
+    text = json.dumps(document, sort_keys=True, ensure_ascii=False)
+    return ReadFile(scenario, text, source)
+
+
+def _read_all(paths: Sequence[Path]) -> list[ReadFile]:
+    read: list[ReadFile] = []
+    problems: list[Problem] = []
+    for path in paths:
+        try:
+            read.append(_read(canonical_document(path), path.name, read_text(path)))
+        except Problems as found:
+            problems += found.items
+    if problems:
+        raise Problems(problems)
+    return read
+
+
+def _is_new(one: ReadFile, newest: dict[str, Newest]) -> bool:
+    known = newest.get(one.scenario.id)
+    return known is None or known.digest != one.scenario.digest
+
+
+def _next_number(one: ReadFile, newest: dict[str, Newest]) -> int:
+    known = newest.get(one.scenario.id)
+    return known.number + 1 if known else 1
 
 
 def _method(scenario: Scenario) -> str:

@@ -11,7 +11,7 @@ from flask import Flask
 from sqlalchemy import func, select
 from werkzeug.routing import Rule as UrlRule
 
-from coursekit.services import answering, kit, pulls
+from coursekit.services import answering, drafting, kit, pulls
 from coursekit.services.actor import Role
 from coursekit.services.pulls import DeclaredPull
 from coursekit.store import tables
@@ -91,6 +91,7 @@ def school(app: Flask, unit: Unit, cast: Cast) -> School:
         "class_id": cast.class_id,
         "class_scenario_id": cast.class_scenario_id,
         "code": cast.join_code,
+        "draft_id": drafting.begin_from(unit, cast.instructor.actor, cast.version_id, NOW),
         "entry_id": life.lines[0].entry_id,
         "item_id": item_id,
         "name": "given",

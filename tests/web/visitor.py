@@ -41,6 +41,8 @@ class _Reader(HTMLParser):
         self.texts: dict[str, list[str]] = {"title": [], "h1": [], "error": [], "notice": []}
         self._inside: list[str] = []
         self._select = ""
+        self._area = ""
+        self._text: str | None = None
         self._templates = 0
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
@@ -65,8 +67,17 @@ class _Reader(HTMLParser):
             self._inside.pop()
         if tag == "select":
             self._select = ""
+        if tag == "textarea" and self._text is not None and self.forms:
+            # What the browser leaves out: the line break right after the tag.
+            self.forms[-1].pairs.append(
+                (self._area, self._text.removeprefix("\r").removeprefix("\n"))
+            )
+        if tag == "textarea":
+            self._text = None
 
     def handle_data(self, data: str) -> None:
+        if self._text is not None:
+            self._text += data
         for inside in self._inside:
             self.texts[inside.split()[0]][-1] += data
 
@@ -74,6 +85,8 @@ class _Reader(HTMLParser):
         if tag == "select":
             self._select = has["name"]
             self._first = True
+        elif tag == "textarea":
+            self._area, self._text = has["name"], ""
         elif has.get("type") not in {"radio", "checkbox"} or "checked" in has:
             self.forms[-1].pairs.append((has["name"], has.get("value", "")))
 

@@ -3,6 +3,7 @@
 from coursekit.store.queries import (
     attempts,
     classes,
+    drafts,
     figures,
     kit,
     ledger,
@@ -16,6 +17,7 @@ from coursekit.store.queries import (
 __all__ = [
     "attempts",
     "classes",
+    "drafts",
     "figures",
     "kit",
     "ledger",

@@ -3,6 +3,7 @@
 from coursekit.store.columns import Base
 from coursekit.store.tables.answers import Answer, Attempt
 from coursekit.store.tables.classes import ClassScenario, ClassSession, Course, Enrolment
+from coursekit.store.tables.drafts import ScenarioDraft
 from coursekit.store.tables.items import KitCount, KitItem, KitType
 from coursekit.store.tables.ledger import LedgerEntry, PullRecord
 from coursekit.store.tables.marks import AttemptResult, TaskMark
@@ -28,6 +29,7 @@ __all__ = [
     "Person",
     "PersonRole",
     "PullRecord",
+    "ScenarioDraft",
     "ScenarioVersion",
     "School",
     "SignIn",

@@ -232,7 +232,7 @@ def rig_part(version: ScenarioVersion, number: int, name: str) -> RigPart:
         text=rig_text(scenario, rig),
         plan=solved_plan(scenario, solution) if solution else None,
         loads=load_lines(scenario, solution) if solution else (),
-        findings=tuple(_findings(scenario, solution)) if solution else (),
+        findings=tuple(findings_of(scenario, solution)) if solution else (),
         working=url_for("prepare.working", version_id=version.version_id, name=name),
         chart=url_for("prepare.force_time", version_id=version.version_id, name=name),
         chart_alt=describe_snatch(snatch, chart_words()) if snatch else "",
@@ -248,6 +248,7 @@ def rig_heading(name: str) -> str:
     return name.replace("-", " ").replace("_", " ")
 
 
-def _findings(scenario: Scenario, solution: Solution) -> Iterator[FindingLine]:
+def findings_of(scenario: Scenario, solution: Solution) -> Iterator[FindingLine]:
+    """Yield what the solver finds about a rig, in sentences."""
     for found in solution.findings:
         yield FindingLine(found.severity, worded(scenario, found.message))

@@ -31,7 +31,9 @@ def scenarios() -> ResponseReturnValue:
 
 def scenario(version_id: int) -> ResponseReturnValue:
     """Show one scenario: its proof, its brief, and its named rigs worked out."""
-    return render_template("prepare/scenario.html", page=scenario_page(_version(version_id)))
+    return render_template(
+        "prepare/scenario.html", page=scenario_page(_version(version_id)), form=Press()
+    )
 
 
 def working(version_id: int, name: str) -> ResponseReturnValue:
