@@ -14,6 +14,8 @@ units, and require a check against something outside this project for each.
 `constants`         gravity and the exact factors between units
 `nomenclature`      unit aliases, and the glossary of parameter names
 `ranges`            the refusal of numbers that a formula does not hold for
+`many`              one quantity in many cases, where a formula expects a float
+`elementary`        sine, root and the like, of a float or of one in many cases
 `tables`            published and customary figures, each row with its source
 `resistance`        what holds the stuck vehicle: grade, rolling, bogging
 `line`              tension past pulleys, the pull, the load on a turn

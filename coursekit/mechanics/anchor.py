@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import math
-
+from coursekit.mechanics.elementary import cos, hypot, sin
 from coursekit.mechanics.nomenclature import Newton, Radian, Ratio, YesNo
 from coursekit.mechanics.ranges import (
     FULL_TURN,
@@ -94,7 +93,7 @@ def grip_capacity(weight: Newton, slope: Radian, grip: Ratio) -> Newton:
     require_positive(weight=weight)
     require_slope(slope)
     require_in_range(0.0, MOST_GRIP, grip=grip)
-    return grip * weight * math.cos(slope)
+    return grip * weight * cos(slope)
 
 
 def drags(
@@ -149,7 +148,7 @@ def drags(
     require_finite(force_east=force_east, force_north=force_north)
     require_in_range(-FULL_TURN, FULL_TURN, downhill_bearing=downhill_bearing)
     capacity = grip_capacity(vehicle_weight, slope, grip)
-    downhill = vehicle_weight * math.sin(slope)
-    east = force_east + downhill * math.sin(downhill_bearing)
-    north = force_north + downhill * math.cos(downhill_bearing)
-    return math.hypot(east, north) > capacity
+    downhill = vehicle_weight * sin(slope)
+    east = force_east + downhill * sin(downhill_bearing)
+    north = force_north + downhill * cos(downhill_bearing)
+    return hypot(east, north) > capacity

@@ -7,9 +7,9 @@ event reads up to 30 % low, so the design load puts `tables.KINETIC_ALLOWANCE` o
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 
+from coursekit.mechanics.elementary import sqrt
 from coursekit.mechanics.nomenclature import (
     Joule,
     Kilogram,
@@ -247,7 +247,7 @@ def lowest_speed(
     require_positive(moving_mass=moving_mass, stiffness=stiffness)
     require_not_negative(resistance=resistance, drive=drive)
     squared = resistance * (resistance - 2 * drive) / (moving_mass * stiffness)
-    return math.sqrt(max(0.0, squared))
+    return sqrt(max(0.0, squared))
 
 
 def highest_speed(
@@ -306,7 +306,7 @@ def highest_speed(
         reduced = moving_mass * stuck_mass / (moving_mass + stuck_mass)
         above = limit + resistance - 2 * standing.running_mean
         squared += (limit - resistance) * above / (stiffness * reduced)
-    return None if squared < 0 else math.sqrt(squared)
+    return None if squared < 0 else sqrt(squared)
 
 
 def stored_energy(tension: Newton, stiffness: NewtonPerMetre) -> Joule:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from coursekit.mechanics.elementary import cos, hypot, sin
 from coursekit.mechanics.nomenclature import Count, Newton, Radian, Ratio
 from coursekit.mechanics.ranges import (
     require_in_range,
@@ -166,9 +167,9 @@ def turn_load(tension_in: Newton, tension_out: Newton, angle_between: Radian) ->
     """
     require_not_negative(tension_in=tension_in, tension_out=tension_out)
     require_in_range(0.0, math.pi, angle_between=angle_between)
-    along = tension_in + tension_out * math.cos(angle_between)
-    across = tension_out * math.sin(angle_between)
-    return math.hypot(along, across)
+    along = tension_in + tension_out * cos(angle_between)
+    across = tension_out * sin(angle_between)
+    return hypot(along, across)
 
 
 def turn_load_field_rule(tension: Newton, angle_between: Radian) -> Newton:
@@ -206,4 +207,4 @@ def turn_load_field_rule(tension: Newton, angle_between: Radian) -> Newton:
     """
     require_not_negative(tension=tension)
     require_in_range(0.0, math.pi, angle_between=angle_between)
-    return 2 * tension * math.cos(angle_between / 2)
+    return 2 * tension * cos(angle_between / 2)

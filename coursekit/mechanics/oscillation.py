@@ -7,11 +7,11 @@ closed form and nothing is stepped through time.
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 import numpy as np
 
+from coursekit.mechanics.elementary import acos, atan2, hypot, sin
 from coursekit.mechanics.nomenclature import (
     Newton,
     NewtonPerSecond,
@@ -35,7 +35,7 @@ class Swing:
     @property
     def amplitude(self) -> Newton:
         """How far the tension swings to either side of its mean."""
-        return math.hypot(self.start - self.mean, self.rate / self.frequency)
+        return hypot(self.start - self.mean, self.rate / self.frequency)
 
     @property
     def highest(self) -> Newton:
@@ -45,7 +45,7 @@ class Swing:
     @property
     def peak_time(self) -> Second:
         """When the tension peaks: after the start if it rises there, before if it falls."""
-        phase = math.atan2(self.rate / self.frequency, self.start - self.mean)
+        phase = atan2(self.rate / self.frequency, self.start - self.mean)
         return phase / self.frequency
 
     def rises_to(self, tension: Newton) -> Second:
@@ -64,14 +64,14 @@ class Swing:
     def rate_at(self, time: Second) -> NewtonPerSecond:
         """Return how fast the tension changes at a time."""
         angle = self.frequency * (time - self.peak_time)
-        return -self.amplitude * self.frequency * math.sin(angle)
+        return -self.amplitude * self.frequency * sin(angle)
 
     def impulse(self, time: Second) -> NewtonSecond:
         """Return the tension summed over the time since the start."""
-        end = math.sin(self.frequency * (time - self.peak_time))
-        begin = math.sin(-self.frequency * self.peak_time)
+        end = sin(self.frequency * (time - self.peak_time))
+        begin = sin(-self.frequency * self.peak_time)
         return self.mean * time + self.amplitude / self.frequency * (end - begin)
 
     def _from_peak(self, tension: Newton) -> Second:
         share = (tension - self.mean) / self.amplitude
-        return math.acos(min(1.0, max(-1.0, share))) / self.frequency
+        return acos(min(1.0, max(-1.0, share))) / self.frequency

@@ -10,6 +10,7 @@ import math
 from typing import Final
 
 from coursekit.mechanics.constants import STANDARD_GRAVITY
+from coursekit.mechanics.elementary import cos, degrees, sin, tan
 from coursekit.mechanics.nomenclature import (
     Kilogram,
     MetrePerSecondSquared,
@@ -107,7 +108,7 @@ def grade_resistance(weight: Newton, slope: Radian, exit_off_uphill: Radian) -> 
     require_positive(weight=weight)
     require_slope(slope)
     require_in_range(-FULL_TURN, FULL_TURN, exit_off_uphill=exit_off_uphill)
-    return weight * math.sin(slope) * math.cos(exit_off_uphill)
+    return weight * sin(slope) * cos(exit_off_uphill)
 
 
 def grade_resistance_field_rule(weight: Newton, slope: Radian, exit_off_uphill: Radian) -> Newton:
@@ -150,7 +151,7 @@ def grade_resistance_field_rule(weight: Newton, slope: Radian, exit_off_uphill: 
     require_positive(weight=weight)
     require_in_range(0.0, FIELD_RULE_STEEPEST, slope=slope)
     require_in_range(-FULL_TURN, FULL_TURN, exit_off_uphill=exit_off_uphill)
-    return weight * (math.degrees(slope) / 60) * math.cos(exit_off_uphill)
+    return weight * (degrees(slope) / 60) * cos(exit_off_uphill)
 
 
 def rolling_resistance(weight: Newton, coefficient: Ratio, slope: Radian) -> Newton:
@@ -192,7 +193,7 @@ def rolling_resistance(weight: Newton, coefficient: Ratio, slope: Radian) -> New
     require_positive(weight=weight)
     require_in_range(0.0, 1.0, coefficient=coefficient)
     require_slope(slope)
-    return coefficient * weight * math.cos(slope)
+    return coefficient * weight * cos(slope)
 
 
 def rolling_resistance_field_rule(weight: Newton, coefficient: Ratio) -> Newton:
@@ -391,4 +392,4 @@ def rolls_back(slope: Radian, exit_off_uphill: Radian, coefficient: Ratio) -> Ye
     require_slope(slope)
     require_in_range(-FULL_TURN, FULL_TURN, exit_off_uphill=exit_off_uphill)
     require_in_range(0.0, 1.0, coefficient=coefficient)
-    return math.tan(slope) * math.cos(exit_off_uphill) > coefficient
+    return tan(slope) * cos(exit_off_uphill) > coefficient

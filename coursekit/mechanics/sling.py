@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import Final
 
+from coursekit.mechanics.elementary import atan, cos, tan
 from coursekit.mechanics.nomenclature import Metre, Newton, Radian, Ratio, Word
 from coursekit.mechanics.ranges import (
     require_in_range,
@@ -84,7 +85,7 @@ def hitch_factor(hitch: Word, included_angle: Radian, rule: Word = "b30.9") -> R
 
 
 def _basket(included_angle: Radian) -> Ratio:
-    return 2 * math.cos(included_angle / 2)
+    return 2 * cos(included_angle / 2)
 
 
 def _basket_by_steps(included_angle: Radian) -> Ratio:
@@ -208,7 +209,7 @@ def basket_angle(length: Metre, girth: Metre) -> Radian | None:
     if radii < 2 * math.pi:
         return None
     # At the low end the two tangents alone take all of the length.
-    low, high = math.atan(2 / radii), math.pi / 2
+    low, high = atan(2 / radii), math.pi / 2
     for _ in range(HALVINGS):
         middle = (low + high) / 2
         low, high = (middle, high) if _wrap(middle) > radii else (low, middle)
@@ -217,7 +218,7 @@ def basket_angle(length: Metre, girth: Metre) -> Radian | None:
 
 def _wrap(half: Radian) -> Ratio:
     """Return the length of a basket in radii of the trunk."""
-    return math.pi + 2 * half + 2 / math.tan(half)
+    return math.pi + 2 * half + 2 / tan(half)
 
 
 def leg_load(load: Newton, included_angle: Radian) -> Newton:
@@ -255,4 +256,4 @@ def leg_load(load: Newton, included_angle: Radian) -> Newton:
     """
     require_not_negative(load=load)
     require_in_range(0.0, WIDEST_LEGS, included_angle=included_angle)
-    return load / (2 * math.cos(included_angle / 2))
+    return load / (2 * cos(included_angle / 2))

@@ -6,13 +6,13 @@ moves; it may stop again before the rope goes slack.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 
+from coursekit.mechanics.elementary import sqrt
 from coursekit.mechanics.nomenclature import (
     Kilogram,
     MetrePerSecond,
@@ -52,7 +52,7 @@ class Snatch:
     @property
     def stretch(self) -> Swing:
         """The swing while the stuck vehicle stays where it is."""
-        frequency = math.sqrt(self.stiffness / self.moving_mass)
+        frequency = sqrt(self.stiffness / self.moving_mass)
         return Swing(self.drive, 0.0, self.stiffness * self.speed, frequency)
 
     @property
@@ -64,12 +64,12 @@ class Snatch:
     def run(self) -> Swing:
         """The swing from the moment that the stuck vehicle moves."""
         compliance = 1 / self.moving_mass + 1 / self.stuck_mass
-        closing = math.sqrt(max(0.0, self.speed * self.speed - self.lost(self.resistance)))
+        closing = sqrt(max(0.0, self.speed * self.speed - self.lost(self.resistance)))
         return Swing(
             self.running_mean,
             self.resistance,
             self.stiffness * closing,
-            math.sqrt(self.stiffness * compliance),
+            sqrt(self.stiffness * compliance),
         )
 
     @property

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import math
 from typing import Final
 
+from coursekit.mechanics.elementary import cos
 from coursekit.mechanics.nomenclature import Newton, Radian
 from coursekit.mechanics.ranges import (
     RIGHT_ANGLE,
@@ -47,12 +47,13 @@ def tow_pull(resistance: Newton, off_line_angle: Radian) -> Newton:
 
     Examples
     --------
-    >>> round(tow_pull(10_000.0, math.radians(60)))
+    >>> from math import radians
+    >>> round(tow_pull(10_000.0, radians(60)))
     20000
     """
     require_not_negative(resistance=resistance)
     require_in_range(-WIDEST, WIDEST, off_line_angle=off_line_angle)
-    return resistance / math.cos(off_line_angle)
+    return resistance / cos(off_line_angle)
 
 
 def towing_need(pull: Newton, own_grade: Newton, own_rolling: Newton) -> Newton:

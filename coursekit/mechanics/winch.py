@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import Final
 
+from coursekit.mechanics.elementary import sqrt
 from coursekit.mechanics.nomenclature import Count, Metre, Newton, Ratio
 from coursekit.mechanics.ranges import (
     LARGEST,
@@ -144,7 +145,7 @@ def layer_of_outermost_wrap(
     require_positive(drum=drum, rope=rope)
     require_in_range(1, LARGEST, wraps_per_layer=wraps_per_layer)
     spread = max(0.0, stored_length) * (1 - FILL_DUST) / (math.pi * wraps_per_layer)
-    layers = 2 * spread / (drum + math.sqrt(drum * drum + 4 * rope * spread))
+    layers = 2 * spread / (drum + sqrt(drum * drum + 4 * rope * spread))
     return max(1, math.ceil(layers))
 
 

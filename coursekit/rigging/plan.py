@@ -9,6 +9,7 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from coursekit.mechanics.elementary import acos, atan2, cos, hypot, sin
 from coursekit.mechanics.line import tension_after
 from coursekit.mechanics.nomenclature import Metre, Radian, Ratio
 from coursekit.mechanics.tables import PULLEY_EFFICIENCY
@@ -26,7 +27,7 @@ def unit_vector(bearing: Radian) -> Vector:
     >>> [round(x, 9) for x in unit_vector(math.pi / 2)]
     [1.0, 0.0]
     """
-    return math.sin(bearing), math.cos(bearing)
+    return sin(bearing), cos(bearing)
 
 
 def bearing_of(vector: Vector) -> Radian:
@@ -35,7 +36,7 @@ def bearing_of(vector: Vector) -> Radian:
     >>> round(math.degrees(bearing_of((-1.0, 0.0))))
     270
     """
-    return math.atan2(vector[0], vector[1]) % (2.0 * math.pi)
+    return atan2(vector[0], vector[1]) % (2.0 * math.pi)
 
 
 def off_uphill(bearing: Radian, downhill: Radian | None) -> Radian:
@@ -74,10 +75,10 @@ def angle_between(one: Vector, other: Vector) -> Radian:
     >>> round(math.degrees(angle_between((0.0, 1.0), (1.0, 0.0))))
     90
     """
-    size = math.hypot(*one) * math.hypot(*other)
+    size = hypot(*one) * hypot(*other)
     if size == 0.0:
         return 0.0
-    return math.acos(max(-1.0, min(1.0, dot(one, other) / size)))
+    return acos(max(-1.0, min(1.0, dot(one, other) / size)))
 
 
 # Below this share a force has no component along a direction, only float dust.
@@ -90,12 +91,12 @@ def has_component(force: Vector, way: Vector) -> bool:
     >>> has_component((1.0, 1.0), (1.0, 0.0)), has_component((0.0, 1.0), (1.0, 0.0))
     (True, False)
     """
-    return dot(force, way) > NO_COMPONENT * max(1.0, math.hypot(*force))
+    return dot(force, way) > NO_COMPONENT * max(1.0, hypot(*force))
 
 
 def distance(one: Position, other: Position) -> Metre:
     """Return the distance between two places on the plan."""
-    return math.hypot(other[0] - one[0], other[1] - one[1])
+    return hypot(other[0] - one[0], other[1] - one[1])
 
 
 def efficiency(pulley: Item) -> Ratio:

@@ -12,6 +12,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import TypeGuard
 
+from coursekit.mechanics.elementary import is_finite
+from coursekit.mechanics.many import Many
 from coursekit.mechanics.ranges import OutOfRange
 from coursekit.problems import Problems
 from coursekit.rigging.solver import Solution, solve
@@ -113,7 +115,9 @@ def slip_distances(task: QuantityTask, solution: Solution) -> Iterator[tuple[str
 
 def is_number(value: object) -> TypeGuard[float]:
     """Whether a solved value is a finite number, not a flag and not missing."""
-    return isinstance(value, int | float) and not isinstance(value, bool) and math.isfinite(value)
+    if isinstance(value, bool) or not isinstance(value, int | float | Many):
+        return False
+    return is_finite(value)
 
 
 def _caught(task: QuantityTask, solution: Solution) -> tuple[frozenset[str], frozenset[str]]:

@@ -91,14 +91,20 @@ def texts_at(scenario: Scenario, indices: tuple[int, ...]) -> dict[str, str]:
 
 def at_indices(scenario: Scenario, indices: tuple[int, ...]) -> Scenario:
     """Return the scenario with the numbers of these places on its grids."""
-    varied = scenario
-    for grid, index in zip(scenario.vary, indices, strict=True):
-        varied = with_value(varied, grid.field, grid.value(index))
+    numbers = zip(scenario.vary, indices, strict=True)
+    varied = at_values(scenario, {grid.field: grid.value(index) for grid, index in numbers})
     shown = {**scenario.shown, **texts_at(scenario, indices)}
     return replace(varied, shown=shown)
 
 
-def with_value(scenario: Scenario, field: str, value: float) -> Scenario:
+def at_values(scenario: Scenario, numbers: Mapping[str, Any]) -> Scenario:
+    """Return the scenario with other numbers in SI, by the field's dotted name in the file."""
+    for field, number in numbers.items():
+        scenario = with_value(scenario, field, number)
+    return scenario
+
+
+def with_value(scenario: Scenario, field: str, value: Any) -> Scenario:
     """Return a scenario with one field, by its dotted name in the file, replaced."""
     first, *rest = field.split(".")
     if first == "rigs":
@@ -107,7 +113,7 @@ def with_value(scenario: Scenario, field: str, value: float) -> Scenario:
     return replace(scenario, situation=situation)
 
 
-def _replaced(holder: Any, path: list[str], value: float) -> Any:
+def _replaced(holder: Any, path: list[str], value: Any) -> Any:
     if not path:
         return value
     name, *rest = path

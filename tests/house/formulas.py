@@ -13,8 +13,12 @@ from coursekit import mechanics, wear
 
 Formula = Callable[..., Any]
 
-NO_FORMULAS = {"coursekit.mechanics.ranges"}
-"""Modules of `mechanics` whose functions judge numbers and give none."""
+NO_FORMULAS = {
+    "coursekit.mechanics.elementary",
+    "coursekit.mechanics.many",
+    "coursekit.mechanics.ranges",
+}
+"""Modules of `mechanics` that formulas are written with: they are none themselves."""
 
 
 def _functions(package: types.ModuleType) -> Iterator[Formula]:

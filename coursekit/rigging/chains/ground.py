@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import math
 from typing import Any
 
 from coursekit.mechanics import resistance
+from coursekit.mechanics.elementary import atan, cos, degrees, sin, tan
 from coursekit.rigging.steps import DANGEROUS, PART_LEFT_OUT, Slip, Step, Values
 
 SLOPE = Step(
@@ -21,7 +21,7 @@ SLOPE = Step(
         Slip(
             "percent-for-degrees",
             "slope in degrees read as per cent",
-            lambda v: math.atan(math.degrees(v["slope_read"]) / 100.0),
+            lambda v: atan(degrees(v["slope_read"]) / 100.0),
             "A slope of 10 degrees is not one of 10 per cent: read as per cent it comes to "
             "{given} in place of {truth}.",
             DANGEROUS,
@@ -54,7 +54,7 @@ def _with_angle(angle: Any) -> Any:
     """Return a rule for the vector grade with another slope in place of the true one."""
 
     def rule(v: Values) -> Any:
-        return v["weight"] * angle(v["slope"]) * math.cos(v["exit_off_uphill"])
+        return v["weight"] * angle(v["slope"]) * cos(v["exit_off_uphill"])
 
     return rule
 
@@ -63,20 +63,20 @@ GRADE_SLIPS = (
     Slip(
         "cosine-for-sine",
         "cosine taken for sine",
-        _with_angle(math.cos),
+        _with_angle(cos),
         "The share of the weight that acts down the slope goes with the sine of the slope; "
         "with the cosine it comes to {given} in place of {truth}.",
     ),
     Slip(
         "tangent-for-sine",
         "tangent taken for sine",
-        _with_angle(math.tan),
+        _with_angle(tan),
         "The tangent of the slope gives {given}; the sine gives {truth}.",
     ),
     Slip(
         "radians-for-degrees",
         "calculator set to radians",
-        _with_angle(lambda slope: math.sin(math.degrees(slope))),
+        _with_angle(lambda slope: sin(degrees(slope))),
         "{given} is what a calculator set to radians gives; set to degrees it gives {truth}.",
     ),
     Slip(
@@ -153,7 +153,7 @@ ROLLING = Step(
         Slip(
             "weight-for-rolling",
             "the coefficient left out",
-            lambda v: v["weight"] * math.cos(v["slope"]) * (not v["bogging_factor"]),
+            lambda v: v["weight"] * cos(v["slope"]) * (not v["bogging_factor"]),
             "Rolling resistance is a share of the weight, {truth}; {given} is the weight itself.",
         ),
     ),
@@ -233,7 +233,7 @@ TOTAL = Step(
             "rolling-added-to-bogging",
             "rolling added to bogging",
             lambda v: (
-                v["resistance.total"] + v["coefficient"] * v["weight"] * math.cos(v["slope"])
+                v["resistance.total"] + v["coefficient"] * v["weight"] * cos(v["slope"])
                 if v["bogging_factor"]
                 else None
             ),

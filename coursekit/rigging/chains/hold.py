@@ -30,7 +30,8 @@ def runs_away(values: Values) -> bool:
 def _load(values: Values, share: float) -> float | None:
     """Return the force in a line: without meaning only where it should hold, and can't."""
     if share > NO_COMPONENT:
-        return float(values["runaway"] / share)
+        load: float = values["runaway"] / share
+        return load
     return None if runs_away(values) else 0.0
 
 

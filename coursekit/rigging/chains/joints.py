@@ -11,6 +11,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from coursekit.mechanics.elementary import cos, degrees, hypot, sin
 from coursekit.rigging.plan import LinePlan, Vector, scaled, total
 from coursekit.rigging.steps import DANGEROUS, Slip, Step, Values
 
@@ -80,7 +81,7 @@ def joint_steps(meetings: Sequence[Meeting]) -> Iterator[Step]:
 
 
 def _meeting_step(meeting: Meeting) -> Step:
-    share = math.hypot(*meeting.unit_force)
+    share = hypot(*meeting.unit_force)
     start = meeting.loaded.key
     symbol = f"F_{meeting.at}"
     if meeting.is_turn:
@@ -112,7 +113,7 @@ def _meeting_step(meeting: Meeting) -> Step:
 
 def _sum_step(at: str, meetings: Sequence[Meeting]) -> Step:
     def load(v: Values) -> float:
-        return math.hypot(*total(scaled(m.unit_force, v[m.loaded.key]) for m in meetings))
+        return hypot(*total(scaled(m.unit_force, v[m.loaded.key]) for m in meetings))
 
     return Step(
         place_key(at),
@@ -147,7 +148,7 @@ def _turn_slips(meeting: Meeting) -> tuple[Slip, ...]:
     plan, station, start = meeting.loaded.plan, meeting.station, meeting.loaded.key
     arriving = plan.tensions[station - 1]
     angle = plan.angle_at(station)
-    degrees = f"{math.degrees(angle):.0f} deg"
+    meets = f"{degrees(angle):.0f} deg"
     slips = [
         Slip(
             "single-line-load",
@@ -156,7 +157,7 @@ def _turn_slips(meeting: Meeting) -> tuple[Slip, ...]:
             "A turn carries both parts of the line, not one. The parts meet at "
             "{angle} and add up to {truth}.",
             DANGEROUS,
-            {"angle": degrees},
+            {"angle": meets},
         )
     ]
     if angle > NEARLY_PARALLEL:
@@ -166,7 +167,7 @@ def _turn_slips(meeting: Meeting) -> tuple[Slip, ...]:
             Slip(
                 "friction-left-out-of-turn",
                 "the friction of the pulley left out",
-                lambda v: 2.0 * v[start] * arriving * math.cos(angle / 2.0),
+                lambda v: 2.0 * v[start] * arriving * cos(angle / 2.0),
                 "The part behind the pulley pulls less than the part before it: together "
                 "{truth}, not {given}.",
             )
@@ -175,7 +176,7 @@ def _turn_slips(meeting: Meeting) -> tuple[Slip, ...]:
 
 
 def _angle_slips(start: str, arriving: float, angle: float) -> Iterator[Slip]:
-    parts = {"angle": f"{math.degrees(angle):.0f} deg"}
+    parts = {"angle": f"{degrees(angle):.0f} deg"}
     yield Slip(
         "twice-the-line",
         "twice the line, whatever the angle",
@@ -187,7 +188,7 @@ def _angle_slips(start: str, arriving: float, angle: float) -> Iterator[Slip]:
     yield Slip(
         "sine-for-cosine",
         "sine for cosine, or the angle of deflection for the angle between the parts",
-        lambda v: 2.0 * v[start] * arriving * math.sin(angle / 2.0),
+        lambda v: 2.0 * v[start] * arriving * sin(angle / 2.0),
         "The load is twice the line times the cosine of half the angle between the parts "
         "({angle}): {truth}, not {given}.",
         DANGEROUS,
@@ -197,7 +198,7 @@ def _angle_slips(start: str, arriving: float, angle: float) -> Iterator[Slip]:
         yield Slip(
             "full-angle-for-half",
             "the full angle taken for its half",
-            lambda v: 2.0 * v[start] * arriving * math.cos(angle),
+            lambda v: 2.0 * v[start] * arriving * cos(angle),
             "Take the cosine of half the angle: the parts meet at {angle}, which gives {truth}.",
             DANGEROUS,
             parts,

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
 from coursekit.mechanics import kinetic
 from coursekit.mechanics.constants import FOOT, MILE_PER_HOUR, POUND_FORCE
+from coursekit.mechanics.elementary import sqrt
 from coursekit.mechanics.tables import KINETIC_STRAIN
 from coursekit.rigging.gear import Item
 from coursekit.rigging.rig import Line
@@ -68,7 +68,11 @@ def _peak(v: Values, speed: float, moving: float | None = None) -> float:
 
 
 def _root(mass: Callable[[Values], float]) -> Callable[[Values], float]:
-    return lambda v: float(v["kinetic.speed"] * math.sqrt(v["kinetic.stiffness"] * mass(v)))
+    def peak(v: Values) -> float:
+        force: float = v["kinetic.speed"] * sqrt(v["kinetic.stiffness"] * mass(v))
+        return force
+
+    return peak
 
 
 _KMH_AS_METRES = Slip(
@@ -259,7 +263,8 @@ _LOWEST_SLIPS = (
 
 def _fixed_end_speed(tension: float, v: Values, mass: float) -> float:
     """Return the speed at which a mass on a rope with a fixed end reaches a tension."""
-    return float(tension / math.sqrt(v["kinetic.stiffness"] * mass))
+    speed: float = tension / sqrt(v["kinetic.stiffness"] * mass)
+    return speed
 
 
 def _outcome_steps() -> tuple[Step, ...]:

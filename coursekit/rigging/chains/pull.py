@@ -75,7 +75,8 @@ def pull_steps(situation: Situation, plan: LinePlan) -> tuple[Step, ...]:
 
 
 def _times_advantage(v: Values) -> float:
-    return float(v["resistance.total"] * v["advantage.actual"])
+    product: float = v["resistance.total"] * v["advantage.actual"]
+    return product
 
 
 _PULL_SLIPS = (

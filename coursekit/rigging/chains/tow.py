@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import math
-
 from coursekit.mechanics import anchor as hold_rules
 from coursekit.mechanics import resistance, tow
+from coursekit.mechanics.elementary import acos
 from coursekit.rigging.chains.ground import ground_steps
 from coursekit.rigging.plan import (
     NO_COMPONENT,
@@ -26,7 +25,7 @@ def straight_pull_steps(situation: Situation, plan: LinePlan) -> tuple[Step, ...
     """Return the steps from the resistance to the force along a line off the exit."""
     toward = scaled(plan.directions[0], -1.0)
     along = dot(toward, unit_vector(situation.stuck.exit or 0.0))
-    off_line = math.acos(max(-1.0, min(1.0, along)))
+    off_line = acos(max(-1.0, min(1.0, along)))
     source = "component along the exit; statics"
     return (
         *(

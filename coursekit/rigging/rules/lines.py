@@ -7,6 +7,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import replace
 
+from coursekit.mechanics.elementary import degrees
 from coursekit.problems import Amount
 from coursekit.rigging.chains.build import Layout
 from coursekit.rigging.chains.hold import hold_prefix, holding_share, runs_away
@@ -88,7 +89,7 @@ def _off_line(rule: str, off: float, limit: int) -> Finding:
         "The pull is {off:.0f} deg off the exit; beyond {limit} deg it loads points sideways "
         "and slews the vehicle.",
         at="stuck_vehicle",
-        off=math.degrees(off),
+        off=degrees(off),
         limit=limit,
     )
 
