@@ -57,6 +57,9 @@ DROWNED = 2000 * G * 3
 WIRE = 8200 * LBF * (d_sin(11) + 0.08 * d_cos(11))
 LANDING_WOOD = 8800 * LBF * (1 + d_sin(8))
 LEDGE = 1900 * G * (d_sin(8) + 0.14 * d_cos(8))
+THICKET = 2200 * G * (d_sin(5) + 0.33 * d_cos(5))
+SLICK = 5200 * LBF * (d_sin(9) + 0.14 * d_cos(9))
+SUMP = 4600 * LBF
 
 # Pulls at the winch: two parts that meet the exit at an angle, the second 0.95 of the first.
 SPUR_PULL = SPUR / 0.95
@@ -177,6 +180,30 @@ HAND = [
     # 24 of 27 m are out: what is left lies on the first layer.
     ("ledge-track", "pull.stall", 4300 * G, KN, "42.2"),
     ("ledge-track", "item.winch-line.safety_factor", 100 * KN / LEDGE, 1, "19.3"),
+    ("thicket-ride", "resistance.total", THICKET, KN, "8.97"),
+    ("thicket-ride", "line.needed", hypot(16, 2), 1, "16.12"),
+    ("thicket-ride", "pull", THICKET * hypot(16, 2) / 16, KN, "9.04"),
+    # Over the school's 3, and choked.
+    ("thicket-ride", "item.sling-1.limit", 0.8 * 60 * KN / 3, KN, "16.0"),
+    ("slick-bank", "resistance.total", SLICK, LBF, "1,532"),
+    ("reed-sump", "resistance.total", SUMP, LBF, "4,600"),
+    # 11,500 lbf at 20 % of 30 ft.
+    ("reed-sump", "kinetic.stiffness", 11500 / 6 * LBF / FOOT, LBF / FOOT, "1,917"),
+    # In feet and slugs, the end taken as fixed: it stays stuck all the way.
+    (
+        "reed-sump",
+        "kinetic.speed.lowest",
+        4600 / sqrt(5400 / (G / FOOT) * 11500 / 6) * FOOT,
+        MPH,
+        "5.53",
+    ),
+    (
+        "reed-sump",
+        "kinetic.speed.highest",
+        11500 / 3 / 1.3 / sqrt(5400 / (G / FOOT) * 11500 / 6) * FOOT,
+        MPH,
+        "3.54",
+    ),
 ]
 
 
@@ -265,6 +292,17 @@ def test_at_the_highest_speed_the_point_carries_what_it_may_step_by_step() -> No
 
     peak = _pull_step_by_step((2800.0, 2400.0), 125 * KN / 2.7, TIDE, highest)
     assert 1.3 * peak == pytest.approx(3500 * G, rel=1e-4)
+
+
+def test_the_rig_on_the_slick_bank_slides_on_one_part_and_on_two_by_hand() -> None:
+    # New tyres, 0.30 of 5,800 lb, less what the slope asks of the rig itself.
+    holds = 5800 * LBF * (0.30 * d_cos(9) - d_sin(9))
+    both_parts = SLICK / 1.95 * (1 + 0.95)
+
+    assert holds / LBF == printed("811")
+    assert holds < both_parts == pytest.approx(SLICK)
+    for rig in ("given", "two-parts"):
+        assert "vehicle-drags" in {f.rule for f in solved("slick-bank", rig).findings}
 
 
 def test_the_second_wagon_on_the_verge_slides_by_hand() -> None:

@@ -261,4 +261,40 @@ MISTAKES: dict[str, dict[str, tuple[str, float, str]]] = {
         "weak": ("missing", 0, ""),
         "hang": ("wrong", 0, ""),
     },
+    "thicket-ride": {
+        # 0.33 x 21.57 kN x cos 5 deg = 7.09 kN is the rolling share alone.
+        "total": ("slip", 0.5, "grade-left-out"),
+        # Choked, sling 3 may carry 7.85 kN, and carries 9.04.
+        "build": ("part", 1, ""),
+        # 16.12 m are 52.9 ft.
+        "needed": ("unit", 1, "unit-slip"),
+        # 7.09 / (16/16.12) = 7.15 kN.
+        "pull": ("carried", 2, ""),
+        # Sling 1 is not in this rig.
+        "limit": ("wrong", 0, ""),
+        "weak": ("wrong", 0, ""),
+        "steps": ("missing", 0, ""),
+    },
+    "slick-bank": {
+        # 5,200 x sin 9 deg = 813 lbf is the slope alone.
+        "total": ("slip", 0.5, "rolling-left-out"),
+        # 1,719 lbf are 780 kgf.
+        "grip": ("unit", 1, "unit-slip"),
+        "own": ("missing", 0, ""),
+        # 813 / 1.95 = 417 lbf.
+        "second": ("carried", 2, ""),
+        "go": ("wrong", 0, ""),
+        "steps": ("part", 1.5, ""),
+    },
+    "reed-sump": {
+        # 4,600 x (1 + 0.5) = 6,900 lbf counts the mud twice.
+        "total": ("slip", 0.5, "rolling-added-to-bogging"),
+        "stiffness": ("missing", 0, ""),
+        # 5.53 mph x 6,900 / 4,600 = 8.29 mph.
+        "lowest": ("carried", 3, ""),
+        # 3.545 mph are 1.58 m/s.
+        "highest": ("unit", 1.5, "unit-slip"),
+        "go": ("wrong", 0, ""),
+        "first": ("part", 1.5, ""),
+    },
 }
