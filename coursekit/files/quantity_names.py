@@ -52,7 +52,13 @@ WHOLE_RIG = {
 }
 # Slope and closing speed are read and set: nothing to work out.
 ASKABLE = tuple(name for name in WHOLE_RIG if name not in {"slope", "kinetic.speed"})
-_OF_A_PLACE = {"load": Kind.FORCE, "holds": Kind.FORCE, "use": Kind.RATIO}
+_OF_A_PLACE = {
+    "load": Kind.FORCE,
+    "holds": Kind.FORCE,
+    "use": Kind.RATIO,
+    "tyres_need": Kind.FORCE,
+    "tyres_hold": Kind.FORCE,
+}
 _OF_AN_ITEM = {
     "load": Kind.FORCE,
     "limit": Kind.FORCE,

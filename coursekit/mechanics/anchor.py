@@ -96,6 +96,62 @@ def grip_capacity(weight: Newton, slope: Radian, grip: Ratio) -> Newton:
     return grip * weight * cos(slope)
 
 
+def tyre_force(
+    force_east: Newton,
+    force_north: Newton,
+    vehicle_weight: Newton,
+    slope: Radian,
+    downhill_bearing: Radian,
+) -> Newton:
+    r"""Return the force along the ground that a vehicle's tyres must hold.
+
+    .. math:: F = |\vec F + W \sin\theta \, \hat d|
+
+    Parameters
+    ----------
+    force_east : float
+        Eastward part of the rig's force on the vehicle. [N]
+    force_north : float
+        Northward part of the rig's force on the vehicle. [N]
+    vehicle_weight : float
+        Weight of the vehicle that must stay where it is. [N]
+    slope : float
+        Angle of the ground above the level. [rad]
+    downhill_bearing : float
+        Bearing of steepest descent, clockwise from north. [rad]
+
+    Returns
+    -------
+    float
+        The rig's force and the slope's share of the weight, as vectors; rounds up. [N]
+
+    Raises
+    ------
+    OutOfRange
+        If a force is not finite, the weight not positive, the slope not between level
+        and vertical, or the bearing beyond a full turn.
+
+    Notes
+    -----
+    Limits: a line that runs along the ground.
+    Safe side: neither; what the tyres can hold is the other half.
+    Source: statics; Tree Rescue Manual, Arboriculture Australia, 2022, p. 214.
+
+    Examples
+    --------
+    >>> round(tyre_force(3_000.0, 4_000.0, 29_420.0, 0.0, 0.0))
+    5000
+    """
+    require_finite(force_east=force_east, force_north=force_north)
+    require_positive(vehicle_weight=vehicle_weight)
+    require_slope(slope)
+    require_in_range(-FULL_TURN, FULL_TURN, downhill_bearing=downhill_bearing)
+    downhill = vehicle_weight * sin(slope)
+    east = force_east + downhill * sin(downhill_bearing)
+    north = force_north + downhill * cos(downhill_bearing)
+    return hypot(east, north)
+
+
 def drags(
     force_east: Newton,
     force_north: Newton,
@@ -145,10 +201,5 @@ def drags(
     >>> drags(10_300.0, 0.0, 29_420.0, 0.0, 0.0, 0.35)
     True
     """
-    require_finite(force_east=force_east, force_north=force_north)
-    require_in_range(-FULL_TURN, FULL_TURN, downhill_bearing=downhill_bearing)
-    capacity = grip_capacity(vehicle_weight, slope, grip)
-    downhill = vehicle_weight * sin(slope)
-    east = force_east + downhill * sin(downhill_bearing)
-    north = force_north + downhill * cos(downhill_bearing)
-    return hypot(east, north) > capacity
+    needed = tyre_force(force_east, force_north, vehicle_weight, slope, downhill_bearing)
+    return needed > grip_capacity(vehicle_weight, slope, grip)

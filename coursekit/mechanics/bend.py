@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import math
-
+from coursekit.mechanics.elementary import sqrt
 from coursekit.mechanics.nomenclature import Metre, Ratio
 from coursekit.mechanics.ranges import require_positive
 
@@ -42,4 +41,4 @@ def bent_share(bend: Metre, diameter: Metre) -> Ratio | None:
     0.75
     """
     require_positive(bend=bend, diameter=diameter)
-    return None if bend < diameter else 1 - 0.5 / math.sqrt(bend / diameter)
+    return None if bend < diameter else 1 - 0.5 / sqrt(bend / diameter)

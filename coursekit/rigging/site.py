@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
-from coursekit.mechanics.nomenclature import Metre, Newton, Radian, Ratio
+from coursekit.mechanics.nomenclature import Kilogram, Metre, Newton, Radian, Ratio
 from coursekit.mechanics.tables import (
     ANCHOR_FACTOR,
     KINETIC_ALLOWANCE,
@@ -57,6 +57,9 @@ class Anchor:
     holds: Newton
     tested: bool = False
     edge: str = "rounded"
+    # Of a vehicle that stands on its brakes; the grip is that of the ground where left out.
+    mass: Kilogram | None = None
+    grip: Ratio | None = None
 
 
 @dataclass(frozen=True)
@@ -140,6 +143,6 @@ class Situation:
         ropes = (winch.rope for winch in winches if winch.line == line.id)
         return next(ropes, None) if line.diameter is None else line.diameter
 
-    def grip(self, vehicle: Vehicle) -> Ratio:
-        """Return the grip a vehicle can count on."""
+    def grip(self, vehicle: Vehicle | Anchor) -> Ratio:
+        """Return the grip that a vehicle, or one that serves as an anchor, can count on."""
         return self.ground.table_grip if vehicle.grip is None else vehicle.grip

@@ -93,6 +93,10 @@ def _anchors(scenario: Scenario) -> Iterator[Row]:
 def _anchor(scenario: Scenario, name: str, anchor: Anchor) -> Iterator[str]:
     yield str(words.KINDS[anchor.kind])
     yield _("assessed to hold %(holds)s", holds=scenario.shown[f"anchors.{name}.holds"])
+    if anchor.mass is not None:
+        yield _("stands on its brakes, %(mass)s", mass=scenario.shown[f"anchors.{name}.mass"])
+        grip = _shown(scenario, f"anchors.{name}.grip", scenario.situation.grip(anchor))
+        yield _("tyre grip %(grip)s", grip=grip)
     yield _("tested") if anchor.tested else _("not tested")
     if anchor.edge == "sharp":
         yield _("its edge is sharp to the thumb")

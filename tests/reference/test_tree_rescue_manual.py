@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from coursekit.mechanics.anchor import drags, grip_capacity
+from coursekit.mechanics.anchor import drags, grip_capacity, tyre_force
 from coursekit.mechanics.resistance import weight
 from tests.reference.sources import radians, source
 
@@ -23,5 +23,6 @@ def test_three_tonnes_on_wet_grass_are_dragged_at_about_ten_kilonewtons(bearing:
     east, north = math.sin(radians(bearing)), math.cos(radians(bearing))
     vehicle = (weight(3_000.0), 0.0, 0.0, WET_GRASS)
 
+    assert tyre_force(9_500 * east, 9_500 * north, *vehicle[:3]) == pytest.approx(9_500)
     assert not drags(9_500 * east, 9_500 * north, *vehicle)
     assert drags(10_500 * east, 10_500 * north, *vehicle)

@@ -6,39 +6,41 @@ from collections.abc import Iterator, Sequence
 
 from coursekit.mechanics import anchor as hold_rules
 from coursekit.mechanics import item as item_rules
-from coursekit.rigging.chains.joints import place_key
-from coursekit.rigging.chains.loads import use_inverted
+from coursekit.rigging.chains.joints import Meeting, place_key
+from coursekit.rigging.chains.parked import GRIP, NEED, parked_steps
 from coursekit.rigging.site import Anchor, Situation
 from coursekit.rigging.steps import DANGEROUS, Slip, Step, Values
 
 
-def anchor_limit_of(situation: Situation, anchor: Anchor) -> float:
-    """Return the most that an anchor may carry."""
-    return hold_rules.anchor_limit(anchor.holds, situation.policy.anchor(anchor))
+def anchor_steps(situation: Situation, meetings: Sequence[Meeting]) -> Iterator[Step]:
+    """Yield what each anchor of a rig may carry, and its use.
 
-
-def anchor_steps(situation: Situation, places: Sequence[str]) -> Iterator[Step]:
-    """Yield what each anchor of a rig may carry, and its use."""
-    for at in places:
+    An anchor is held to by itself: a tie-back to a second one counts for nothing here but
+    in the assessor's figure.
+    """
+    for at in dict.fromkeys(meeting.at for meeting in meetings):
         if at in situation.anchors:
-            yield from _anchor_steps(situation, situation.anchors[at])
+            anchor = situation.anchors[at]
+            yield _holds_step(situation, anchor)
+            if anchor.mass is not None:
+                yield from parked_steps(situation, anchor, anchor.mass, meetings)
+            yield _use_step(anchor)
 
 
-def _anchor_steps(situation: Situation, anchor: Anchor) -> Iterator[Step]:
-    holds, load = f"place.{anchor.id}.holds", place_key(anchor.id)
+def _holds_step(situation: Situation, anchor: Anchor) -> Step:
     factor = situation.policy.anchor(anchor)
 
     def assessed(_v: Values) -> float:
         return anchor.holds
 
-    yield Step(
-        holds,
+    return Step(
+        f"place.{anchor.id}.holds",
         "what {place} may carry",
         f"A_{anchor.id}",
         "N",
         "the assessor's figure / {factor}",
         "the assessor's figure; factor for an anchor: common practice, no source",
-        lambda _v: anchor_limit_of(situation, anchor),
+        lambda _v: hold_rules.anchor_limit(anchor.holds, factor),
         slips=(
             Slip(
                 "anchor-factor-left-out",
@@ -53,15 +55,35 @@ def _anchor_steps(situation: Situation, anchor: Anchor) -> Iterator[Step]:
         rounds="down",
         words={"place": anchor.id, "factor": f"{factor:g}"},
     )
-    yield Step(
+
+
+def _use_step(anchor: Anchor) -> Step:
+    holds, load = f"place.{anchor.id}.holds", place_key(anchor.id)
+    needed, grip = f"place.{anchor.id}.{NEED}", f"place.{anchor.id}.{GRIP}"
+
+    def of_limit(v: Values) -> float | None:
+        return item_rules.use(v[load], v[holds])
+
+    def of_both(v: Values) -> float | None:
+        by_limit, by_tyres = item_rules.use(v[load], v[holds]), item_rules.use(v[needed], v[grip])
+        return None if by_limit is None or by_tyres is None else max(by_limit, by_tyres)
+
+    is_parked = anchor.mass is not None
+    return Step(
         f"place.{anchor.id}.use",
         "use of {place}",
         f"u_{anchor.id}",
         "-",
-        "use = load / what it may carry",
+        USE[is_parked],
         "definition",
-        lambda v: item_rules.use(v[load], v[holds]),
-        (load, holds),
-        (use_inverted(load, holds),),
+        of_both if is_parked else of_limit,
+        (load, holds, needed, grip) if is_parked else (load, holds),
         words={"place": anchor.id},
     )
+
+
+# By whether the anchor is a vehicle that its tyres hold.
+USE = {
+    False: "use = load / what it may carry",
+    True: "use = the larger of load / what it may carry and of what its tyres must hold / can hold",
+}

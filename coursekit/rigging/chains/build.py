@@ -106,7 +106,7 @@ def _steps(layout: Layout) -> Iterator[Step]:
     for number, line in enumerate(_holding(layout), start=1):
         yield from hold_steps(situation, line.plan, number)
     yield from joint_steps(layout.meetings)
-    yield from anchor_steps(situation, layout.places)
+    yield from anchor_steps(situation, layout.meetings)
     yield from item_steps(situation, layout.mounts)
     yield stand_off_step(situation, layout.rig, [line.plan for line in layout.loaded])
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterator
 
-import numpy as np
-
+from coursekit.mechanics.elementary import cos, degrees
 from coursekit.mechanics.nomenclature import Radian, Ratio
 from coursekit.mechanics.shackle import OFF_LINE_STEPS
 from coursekit.rigging.chains.mounts import BEND, CHOKE, OFF_LINE, Bend, Mount, factor_of_hitch
@@ -113,7 +113,7 @@ def _off_line_slips(share: Ratio | None, off: Radian) -> tuple[Slip, ...]:
         Slip(
             "off-line-cosine",
             "the cosine of the angle off its line",
-            lambda _v: math.cos(off),
+            lambda _v: cos(off),
             "The side load bends the shackle: the table gives {truth} at {angle}, not the cosine.",
             DANGEROUS,
             angle,
@@ -175,8 +175,11 @@ def _bend_slips(bend: Bend) -> Iterator[Slip]:
 
 def _interpolated(off: Radian) -> Ratio:
     """Return the share on straight lines between the ends of the steps."""
-    ends, shares = zip((0.0, 1.0), *OFF_LINE_STEPS[1:], strict=True)
-    return float(np.interp(off, ends, shares))
+    ends = ((0.0, 1.0), *OFF_LINE_STEPS[1:])
+    for (low, more), (high, less) in itertools.pairwise(ends):
+        if off <= high:
+            return more + (less - more) * (off - low) / (high - low)
+    return ends[-1][1]
 
 
 def _words(mount: Mount, angle: Radian) -> dict[str, object]:
@@ -184,4 +187,4 @@ def _words(mount: Mount, angle: Radian) -> dict[str, object]:
 
 
 def _degrees(angle: Radian) -> str:
-    return f"{math.degrees(angle):.0f} deg"
+    return f"{degrees(angle):.0f} deg"

@@ -9,6 +9,7 @@ from coursekit.mechanics import resistance
 from coursekit.rigging.chains.build import Layout
 from coursekit.rigging.chains.hold import holding_share, runs_away
 from coursekit.rigging.chains.joints import force_on_vehicle, place_key
+from coursekit.rigging.chains.parked import GRIP, NEED
 from coursekit.rigging.chains.tow import recovery_weight
 from coursekit.rigging.plan import NO_COMPONENT
 from coursekit.rigging.rules.finding import Finding, finding
@@ -21,6 +22,7 @@ def ground_findings(layout: Layout, values: Values) -> Iterator[Finding]:
     yield from _rolls_back(values)
     yield from _drags(layout, values)
     yield from _anchors(layout, values)
+    yield from _parked(layout, values)
     yield from _optimistic_grip(layout)
 
 
@@ -90,9 +92,20 @@ def _anchors(layout: Layout, values: Values) -> Iterator[Finding]:
             )
 
 
+def _parked(layout: Layout, values: Values) -> Iterator[Finding]:
+    for at in layout.places:
+        need, grip = values.get(f"place.{at}.{NEED}"), values.get(f"place.{at}.{GRIP}")
+        if need is not None and grip is not None and need > grip:
+            yield finding(
+                "vehicle-drags",
+                "{at} would be dragged: its tyres can't hold this on this ground.",
+                at=at,
+            )
+
+
 def _optimistic_grip(layout: Layout) -> Iterator[Finding]:
-    recovery = layout.situation.recovery
     table = layout.situation.ground.table_grip
+    recovery = layout.situation.recovery
     if recovery is not None and recovery.grip is not None and recovery.grip > table:
         yield finding(
             "optimistic",
@@ -101,3 +114,13 @@ def _optimistic_grip(layout: Layout) -> Iterator[Finding]:
             own=recovery.grip,
             table=table,
         )
+    for at in layout.places:
+        anchor = layout.situation.anchors.get(at)
+        if anchor is not None and anchor.grip is not None and anchor.grip > table:
+            yield finding(
+                "optimistic",
+                "The grip of {at} is taken as {own:g}; the table has {table:g} here.",
+                at=at,
+                own=anchor.grip,
+                table=table,
+            )

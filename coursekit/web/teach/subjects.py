@@ -32,6 +32,8 @@ OF_PLACE = {
     "load": _l("the load on %(name)s"),
     "holds": _l("what %(name)s may carry"),
     "use": _l("the use of %(name)s"),
+    "tyres_need": _l("what the tyres of %(name)s must hold"),
+    "tyres_hold": _l("what the tyres of %(name)s can hold"),
     "limit": _l("the limit of %(name)s"),
     "safety_factor": _l("the safety factor of %(name)s"),
     "choke_share": _l("what the angle of choke leaves of %(name)s"),

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from hypothesis import assume, given
 
-from coursekit.mechanics.anchor import drags, grip_capacity
+from coursekit.mechanics.anchor import drags, grip_capacity, tyre_force
 from coursekit.mechanics.ranges import OutOfRange
 from coursekit.mechanics.resistance import weight
 from tests.core.mechanics.parameters import numbers, some_force
@@ -35,6 +35,8 @@ def test_a_vehicle_drags_where_the_friction_needed_is_more_than_there_is(
     assume(abs(ratio - grip) > 1e-9)
 
     assert drags(east, north, load, slope, downhill, grip) is (ratio > grip)
+    held = tyre_force(east, north, load, slope, downhill)
+    assert held == pytest.approx(float(np.hypot(needed[0], needed[1])), abs=1e-6)
 
 
 @independent("the normal force by a cross product in space, times the grip")

@@ -36,6 +36,18 @@ REFUSED = [
         '"30" has no unit',
     ),
     (
+        "holds: 60 kN,",
+        "holds: 60 kN, mass: 3 t,",
+        "anchors.oak.mass",
+        "Only a vehicle is held by its mass. Take the key out",
+    ),
+    (
+        "kind: tree, at: [30, -4], holds: 60 kN,",
+        "kind: vehicle, at: [30, -4], holds: 60 kN, grip: 0.35,",
+        "anchors.oak.grip",
+        "The grip says nothing without the mass of the vehicle. Add for example mass: 3000 kg",
+    ),
+    (
         "kind: roundsling, length: 3 m,",
         "kind: roundsling, length: 3 m, diameter: 40 mm,",
         "gear.sling-1.diameter",
@@ -55,6 +67,10 @@ REFUSED = [
     ),
 ]
 READ = [
+    (
+        "kind: tree, at: [30, -4], holds: 60 kN,",
+        "kind: vehicle, at: [30, -4], holds: 60 kN, mass: 3 t, grip: 0.35,",
+    ),
     ("length: 28 m,", "length: 28 m, diameter: 10 mm,"),
     ("kind: pulley-block,", "kind: pulley-block, sheave: 80 mm,"),
     ("policy: {}", "policy: {bent_synthetic: 80 %}"),
