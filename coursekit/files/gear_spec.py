@@ -9,15 +9,13 @@ from pydantic import (
     Field,
     ValidationInfo,
     field_validator,
-    model_serializer,
-    model_validator,
 )
 
 from coursekit.files.complaint import complaint
 from coursekit.files.plain_fields import Date, Flag, Text, listed, one_of
-from coursekit.files.quantity_fields import Force, Length, Share, ShareFromZero
+from coursekit.files.quantity_fields import Force, Length, Share
 from coursekit.files.spec import Spec
-from coursekit.quantities.errors import quoted
+from coursekit.files.stretch_spec import StretchSpec
 from coursekit.quantities.parse import Quantity
 from coursekit.rigging.gear import (
     CONDITIONS,
@@ -26,7 +24,6 @@ from coursekit.rigging.gear import (
     LINES,
     PULLEYS,
     Item,
-    Stretch,
 )
 from coursekit.rigging.vehicle import POINT_KINDS
 
@@ -34,41 +31,9 @@ EDGES = ("rounded", "sharp")
 BEARINGS = ("rolling", "plain")
 # A line of unknown length can neither reach nor stretch by any figure.
 NEEDS_LENGTH = KINETIC_LINES | {"winch-line", "extension-line", "tow-strap"}
-LOW_STRETCH = "low"
 
 Edge = Annotated[str, one_of(EDGES, "edge")]
 Condition = Annotated[str, one_of(CONDITIONS, "condition")]
-
-
-class StretchSpec(Spec):
-    """How far a line stretches: a strain at a share of its breaking strength.
-
-    The word `low` is a strain of nothing: such a line is no elastic part.
-    """
-
-    strain: ShareFromZero = Field(examples=["30 %"])
-    at: Share | None = None
-
-    @model_validator(mode="before")
-    @classmethod
-    def _from_word(cls, value: Any) -> Any:
-        if isinstance(value, str):
-            if value.strip() != LOW_STRETCH:
-                mend = "Write low, or {strain: 30 %, at: 100 %}"
-                raise complaint(f"{quoted(value)} is no stretch known here", mend)
-            return {"strain": "0 %"}
-        return value
-
-    @model_serializer(mode="plain")
-    def _as_written(self) -> Any:
-        if not self.strain.value:
-            return LOW_STRETCH
-        at = {} if self.at is None else {"at": self.at.text}
-        return {"strain": self.strain.text} | at
-
-    def stretch(self) -> Stretch:
-        """Return the stretch in SI."""
-        return Stretch(self.strain.value or None, 1.0 if self.at is None else self.at.value)
 
 
 class RatedSpec(Spec):
@@ -86,6 +51,7 @@ class RatedSpec(Spec):
     efficiency: Share | None = None
     bearing: Annotated[str, one_of(BEARINGS, "bearing")] | None = None
     stretch: StretchSpec | None = None
+    worked: Flag = False
     latch: Flag = False
     diameter: Length | None = None
     sheave: Length | None = None
@@ -148,6 +114,7 @@ class RatedSpec(Spec):
             made=self.made,
             diameter=si(self.diameter),
             sheave=si(self.sheave),
+            worked=self.worked,
         )
 
 

@@ -51,6 +51,7 @@ ShareFromZero = Annotated[
     Quantity, Kind.RATIO, _reader(Kind.RATIO, zero=True, most="100 %"), _AS_TEXT
 ]
 Factor = Annotated[Quantity, Kind.RATIO, _reader(Kind.RATIO, most="20"), _AS_TEXT]
+Exponent = Annotated[Quantity, Kind.RATIO, _reader(Kind.RATIO, most="10"), _AS_TEXT]
 
 
 def _angle(most: str) -> PlainValidator:

@@ -39,6 +39,7 @@ WHOLE_RIG = {
     "kinetic.speed": Kind.SPEED,
     "kinetic.peak": Kind.FORCE,
     "kinetic.design": Kind.FORCE,
+    "kinetic.stretch": Kind.LENGTH,
     "kinetic.energy": Kind.ENERGY,
     "kinetic.speed.lowest": Kind.SPEED,
     "kinetic.speed.highest": Kind.SPEED,

@@ -125,9 +125,18 @@ class PolicySpec(Spec):
     tow_allowance: Factor | None = None
     kinetic_allowance: Factor | None = None
     bent_synthetic: Share | None = None
+    wet_stiffness: Factor | None = None
+    worked_stiffness: Factor | None = None
     stop_on: tuple[Annotated[str, one_of(MAJOR_RULES, "major rule")], ...] | None = None
 
-    @field_validator("factors", "anchor_factor", "tow_allowance", "kinetic_allowance")
+    @field_validator(
+        "factors",
+        "anchor_factor",
+        "tow_allowance",
+        "kinetic_allowance",
+        "wet_stiffness",
+        "worked_stiffness",
+    )
     @classmethod
     def _never_below_one(cls, value: Any) -> Any:
         """Refuse a factor that would make a limit of more than the strength."""
@@ -146,5 +155,7 @@ class PolicySpec(Spec):
             tow_allowance=si(self.tow_allowance) or usual.tow_allowance,
             kinetic_allowance=si(self.kinetic_allowance) or usual.kinetic_allowance,
             bent_synthetic=si(self.bent_synthetic),
+            wet_stiffness=si(self.wet_stiffness) or usual.wet_stiffness,
+            worked_stiffness=si(self.worked_stiffness) or usual.worked_stiffness,
             stop_on=usual.stop_on if self.stop_on is None else self.stop_on,
         )

@@ -38,8 +38,11 @@ from coursekit.mechanics.rope import Law
 SAMPLES: Final = 50
 """Points of a history between one event and the next."""
 
-HALVINGS: Final = 200
-"""More than a float has digits, so that a halving ends where no number lies between."""
+CLOSE: Final = 1e-13
+"""Share of a value within which a root is found; float dust is a hundredth of it."""
+
+STEPS: Final = 200
+"""Far more than any curve was seen to need."""
 
 
 @dataclass(frozen=True)
@@ -75,14 +78,17 @@ class StiffSwing:
 
     def tension_at(self, phase: Radian) -> Newton:
         """Return the tension at a phase; 0 where the rope would be slack."""
-        sine = math.sin(phase)
-        wanted = self.energy * sine * sine
-        if sine < 0.0:
-            return _halve(0.0, self.force, lambda tension: self.height(tension) < wanted)
+        wanted = math.sqrt(self.energy) * math.sin(phase)
+
+        def beyond(tension: Newton) -> float:
+            return math.copysign(math.sqrt(self.height(tension)), tension - self.force) - wanted
+
+        if wanted < 0.0:
+            return _root(0.0, self.force, beyond)
         high = max(self.force, self.law.reference)
-        while self.height(high) < wanted:
+        while beyond(high) < 0.0:
             high *= 2
-        return _halve(self.force, high, lambda tension: self.height(tension) > wanted)
+        return _root(self.force, high, beyond)
 
     def rate(self, phase: Radian) -> MetrePerSecond:
         """Return how fast the rope stretches at a phase."""
@@ -133,15 +139,19 @@ class StiffSnatch:
         return shares / (self.moving_mass + self.stuck_mass)
 
     @property
+    def held(self) -> Newton:
+        """The peak if the stuck vehicle stayed where it is."""
+        return self.stretch.highest
+
+    @property
     def breaks_out(self) -> bool:
         """Whether the tension passes the resistance."""
-        return self.stretch.highest > self.resistance
+        return self.held > self.resistance
 
     @property
     def peak(self) -> Newton:
         """The first peak of the tension."""
-        held = self.stretch.highest
-        return held if held <= self.resistance else self.run.highest
+        return self.run.highest if self.breaks_out else self.held
 
     @property
     def lowest_speed(self) -> MetrePerSecond:
@@ -208,14 +218,25 @@ def _work(law: Law, tension: Newton, force: Newton) -> Joule:
     return law.energy(tension) - force * law.stretch(tension)
 
 
-def _halve(low: Newton, high: Newton, is_past: Callable[[Newton], bool]) -> Newton:
-    """Return the lowest tension past a mark that lies between two others."""
-    for _ in range(HALVINGS):
-        middle = (low + high) / 2
-        if middle in (low, high):
+def _root(low: Newton, high: Newton, rise: Callable[[Newton], float]) -> Newton:
+    """Return where a function that rises from one tension to another passes 0.
+
+    By false position, with the value at an end that stays halved (the Illinois rule).
+    """
+    below, above = rise(low), rise(high)
+    enough = CLOSE * max(abs(below), abs(above))
+    for _ in range(STEPS):
+        if below >= 0.0 or above <= 0.0 or high - low <= CLOSE * high:
             break
-        low, high = (low, middle) if is_past(middle) else (middle, high)
-    return high
+        middle = high - above * (high - low) / (above - below)
+        value = rise(middle)
+        if abs(value) <= enough:
+            return middle
+        if value < 0.0:
+            low, below, above = middle, value, above / 2
+        else:
+            high, above, below = middle, value, below / 2
+    return low if below >= 0.0 else high
 
 
 def _fall_to_slack(swing: StiffSwing) -> Radian:

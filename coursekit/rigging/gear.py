@@ -60,11 +60,20 @@ TEXTILE = KINETIC_LINES | WRAPPING | {"tow-strap", "soft-shackle", "bridle"}
 class Stretch:
     """How far a line stretches: a strain at a share of its breaking strength.
 
-    A low-stretch line has `strain` None: it is no elastic part.
+    A low-stretch line has `strain` None: it is no elastic part.  The tension goes with the
+    stretch to the power of `stiffening`, or along a `curve` of strains and shares, of which
+    `strain` and `at` are then the last.
     """
 
     strain: Ratio | None
     at: Ratio = 1.0
+    stiffening: Ratio = 1.0
+    curve: tuple[tuple[Ratio, Ratio], ...] = ()
+
+    @property
+    def is_straight(self) -> bool:
+        """Whether its tension is a straight line over its stretch."""
+        return self.stiffening == 1.0 and not self.curve
 
 
 @dataclass(frozen=True)
@@ -88,6 +97,7 @@ class Item:
     # Of a line, and of the groove that a pulley's sheave bends one over.
     diameter: Metre | None = None
     sheave: Metre | None = None
+    worked: bool = False
 
     @property
     def is_textile(self) -> bool:

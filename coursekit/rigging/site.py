@@ -64,13 +64,20 @@ class Anchor:
 
 @dataclass(frozen=True)
 class Policy:
-    """The school's rules; defaults are common practice, no source, unless a table says."""
+    """The school's rules; defaults are common practice, no source, unless a table says.
+
+    `wet_stiffness` and `worked_stiffness` multiply the stated stiffness of a wet nylon and of
+    a worked rope: both are stiffer than new, how much nobody publishes, and a stiffer rope
+    peaks higher.  1 takes it as stated.
+    """
 
     factors: Mapping[str, float] = field(default_factory=dict)
     anchor_factor: float | None = None
     sling_factors: str = "b30.9"
     tow_allowance: float = TOW_ALLOWANCE
     kinetic_allowance: float = KINETIC_ALLOWANCE
+    wet_stiffness: float = 1.0
+    worked_stiffness: float = 1.0
     stop_on: tuple[str, ...] = ("off-line-pull", "strap-mismatch")
     # What a synthetic line keeps where it bends over a pulley; no readable standard says.
     bent_synthetic: Ratio | None = None

@@ -5,9 +5,9 @@ from __future__ import annotations
 from flask_babel import gettext as _
 
 from coursekit.drawing.kinetic_chart import SnatchLoads, SnatchWords, kinetic_chart
-from coursekit.mechanics.kinetic import force_history
 from coursekit.quantities.units import Kind
 from coursekit.quantities.voice import units_of
+from coursekit.rigging.chains.elastic import elastic_line
 from coursekit.rigging.solver import Solution
 from coursekit.scenario.model import Scenario
 from coursekit.web import words
@@ -26,14 +26,10 @@ def snatch_of(scenario: Scenario, solution: Solution) -> SnatchLoads | None:
     values = solution.values
     if solution.rig.method != KINETIC or values.get("kinetic.peak") is None:
         return None
-    times, forces = force_history(
-        values["recovery_mass"],
-        values["mass"],
-        values["kinetic.speed"],
-        values["kinetic.stiffness"],
-        values["pull"],
-        values["drive"],
-    )
+    elastic = elastic_line(solution.situation, solution.rig.pull_line)
+    if elastic is None:
+        return None
+    times, forces = elastic.history(values)
     limit, weakest = _smallest_limit(solution)
     return SnatchLoads(
         tuple(times),

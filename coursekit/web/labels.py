@@ -29,7 +29,7 @@ def labels(scenario: Scenario) -> tuple[Label, ...]:
         Label(
             words.item_name(name),
             str(words.KINDS[item.kind]),
-            (*ratings(scenario, f"gear.{name}"), *_made(item)),
+            (*ratings(scenario, f"gear.{name}"), *_curve(item), *_made(item)),
             tuple(seen(item)),
         )
         for name, item in scenario.situation.gear.items()
@@ -53,6 +53,22 @@ def ratings(scenario: Scenario, path: str) -> Iterator[tuple[str, str]]:
     if strain:
         at = scenario.shown.get(f"{path}.stretch.at", "100 %")
         yield _("stretch"), _("%(strain)s at %(at)s of MBS", strain=strain, at=at)
+    exponent = scenario.shown.get(f"{path}.stretch.exponent")
+    if exponent:
+        yield _("its pull grows"), _("with the stretch to the power of %(n)s", n=exponent)
+
+
+def _curve(item: Item) -> Iterator[tuple[str, str]]:
+    if item.stretch is not None and item.stretch.curve:
+        points = [
+            _("%(strain)s at %(at)s", strain=_percent(strain), at=_percent(share))
+            for strain, share in item.stretch.curve
+        ]
+        yield _("stretch, in shares of MBS"), ", ".join(points)
+
+
+def _percent(share: float) -> str:
+    return f"{100 * share:.6g} %"
 
 
 def _measures() -> Iterator[tuple[str, str]]:
@@ -76,6 +92,8 @@ def seen(item: Item) -> Iterator[str]:
         yield _("low stretch")
     if item.wet:
         yield _("soaking wet")
+    if item.worked:
+        yield _("used for many pulls before")
     if item.edge == "sharp":
         yield _("its edge is sharp to the thumb")
     if item.kind == "hook":

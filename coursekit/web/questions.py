@@ -38,6 +38,7 @@ QUANTITIES = {
     "kinetic.speed": _l("What is the closing speed?"),
     "kinetic.peak": _l("What is the peak force in the rope?"),
     "kinetic.design": _l("What load must every item be held against?"),
+    "kinetic.stretch": _l("How far does the line stretch at its peak?"),
     "kinetic.energy": _l("How much energy does the rope hold at its peak?"),
     "kinetic.speed.lowest": _l("What is the lowest speed that breaks it out?"),
     "kinetic.speed.highest": _l("What is the highest safe speed?"),

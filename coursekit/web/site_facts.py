@@ -9,7 +9,7 @@ from flask_babel import gettext as _
 
 from coursekit.mechanics.constants import FOOT, STANDARD_GRAVITY
 from coursekit.mechanics.tables import ANCHOR_FACTOR
-from coursekit.rigging.gear import NEEDS_WLL, PULLEYS
+from coursekit.rigging.gear import KINETIC_LINES, NEEDS_WLL, PULLEYS
 from coursekit.rigging.plan import efficiency
 from coursekit.rigging.site import Anchor, Situation
 from coursekit.rigging.vehicle import Vehicle, Winch
@@ -118,9 +118,26 @@ def _course_rules(scenario: Scenario) -> Iterator[Row]:
     if situation.policy.bent_synthetic is not None:
         kept = scenario.shown["policy.bent_synthetic"]
         yield _("synthetic line over a pulley"), _("keeps %(share)s of its strength", share=kept)
+    yield from _kinetic_rules(situation)
     if situation.anchors:
         untested = situation.policy.anchor_factor or ANCHOR_FACTOR["untested"]
         yield _("limit of an untested anchor"), _("assessed load ÷ %(n)s", n=f"{untested:g}")
+
+
+def _kinetic_rules(situation: Situation) -> Iterator[Row]:
+    policy, gear = situation.policy, situation.gear.values()
+    if any(item.kind in KINETIC_LINES for item in gear):
+        yield (
+            _("design load, kinetic pull"),
+            _("%(n)s times the peak", n=f"{policy.kinetic_allowance:g}"),
+        )
+    stretching = [item for item in gear if item.is_elastic]
+    for word, factor, has in (
+        (_("stiffness, wet nylon"), policy.wet_stiffness, any(i.is_wet_nylon for i in stretching)),
+        (_("stiffness, worked rope"), policy.worked_stiffness, any(i.worked for i in stretching)),
+    ):
+        if has:
+            yield word, _("%(n)s times as stated", n=f"{factor:g}")
 
 
 def _gravity(situation: Situation) -> str:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from coursekit.mechanics.constants import STANDARD_GRAVITY
 from coursekit.mechanics.tables import BOGGING
 from coursekit.rigging.chains.anchors import anchor_steps
+from coursekit.rigging.chains.elastic import elastic_line
 from coursekit.rigging.chains.ground import ground_steps
 from coursekit.rigging.chains.hold import hold_prefix, hold_steps
 from coursekit.rigging.chains.joints import (
@@ -22,6 +23,7 @@ from coursekit.rigging.chains.loads import item_steps
 from coursekit.rigging.chains.mounts import Mount, limit_of, mounts_of, strength_of
 from coursekit.rigging.chains.pull import pull_steps
 from coursekit.rigging.chains.stand_off import stand_off_step
+from coursekit.rigging.chains.stiff_kinetic import stiff_steps
 from coursekit.rigging.chains.tow import recovery_weight, straight_pull_steps, tow_steps
 from coursekit.rigging.chains.winch import drum_steps, length_steps
 from coursekit.rigging.plan import off_uphill, plan_line
@@ -100,7 +102,7 @@ def _steps(layout: Layout) -> Iterator[Step]:
     yield from length_steps(situation, plan)
     yield from drum_steps(situation, plan)
     if layout.rig.method == "kinetic":
-        yield from kinetic_steps(situation, plan.line, *_smallest_limits(layout))
+        yield from _kinetic(layout)
     elif layout.rig.method == "tow":
         yield from tow_steps(situation, plan)
     for number, line in enumerate(_holding(layout), start=1):
@@ -109,6 +111,14 @@ def _steps(layout: Layout) -> Iterator[Step]:
     yield from anchor_steps(situation, layout.meetings)
     yield from item_steps(situation, layout.mounts)
     yield stand_off_step(situation, layout.rig, [line.plan for line in layout.loaded])
+
+
+def _kinetic(layout: Layout) -> tuple[Step, ...]:
+    elastic = elastic_line(layout.situation, layout.rig.pull_line)
+    limits = _smallest_limits(layout)
+    if elastic is None or elastic.is_straight:
+        return kinetic_steps(layout.situation, elastic, limits)
+    return stiff_steps(layout.situation, elastic, limits)
 
 
 def _holding(layout: Layout) -> list[LoadedLine]:

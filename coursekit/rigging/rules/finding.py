@@ -44,13 +44,16 @@ RULES = {
     "hook-open": MAJOR,
     "joint-at-pulley": MAJOR,
     "winch-fades": MAJOR,
+    "stretch-unknown": MAJOR,
+    "kinetic-as-hold-line": MAJOR,
     "low-margin": NOTE,
     "no-damper": NOTE,
     "metal-in-kinetic": NOTE,
     "optimistic": NOTE,
 }
 
-# With one of these the vehicle stays where it is, however strong the gear.
+# With one of these the vehicle stays where it is, however strong the gear, or nobody
+# can tell whether it moves.
 _LEAVES_STUCK = frozenset(
     {
         "line-too-short",
@@ -60,6 +63,7 @@ _LEAVES_STUCK = frozenset(
         "vehicle-drags",
         "wrong-direction",
         "no-breakout",
+        "stretch-unknown",
         "static-in-kinetic",
         "no-joiner",
         "joint-at-pulley",

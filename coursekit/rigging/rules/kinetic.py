@@ -18,6 +18,7 @@ def kinetic_findings(layout: Layout, values: Values) -> Iterator[Finding]:
         return
     items = [layout.situation.gear[name] for name in layout.rig.pull_line.made_of]
     yield from _elastic_part(items)
+    yield from _unknown_stretch(items)
     yield from _metal_between(items)
     yield from _metal_at_points(layout)
     yield from _sunk(layout)
@@ -39,6 +40,17 @@ def _elastic_part(items: list[Item]) -> Iterator[Finding]:
             "{item} does not stretch: in a kinetic pull it takes the blow undamped.",
             item=culprit.id,
         )
+
+
+def _unknown_stretch(items: list[Item]) -> Iterator[Finding]:
+    for item in items:
+        if item.is_elastic and item.mbs is None:
+            yield finding(
+                "stretch-unknown",
+                "The stretch of {item} is a share of its breaking strength, and it states none: "
+                "nobody knows its peak.",
+                item=item.id,
+            )
 
 
 def _metal_between(items: list[Item]) -> Iterator[Finding]:

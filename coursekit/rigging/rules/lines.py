@@ -40,6 +40,7 @@ def line_findings(layout: Layout, values: Values) -> Iterator[Finding]:
         yield from _lengths(loaded, values, prefix)
         yield from _winch(loaded, values, prefix)
         yield from _kinetic_on_winch(layout, loaded)
+        yield from _kinetic_holds(layout, loaded)
         yield from _damper(layout, loaded)
     yield from _fades(layout, values)
     yield from _joints_that_reach_pulleys(layout)
@@ -147,6 +148,20 @@ def _kinetic_on_winch(layout: Layout, loaded: LoadedLine) -> Iterator[Finding]:
             yield finding(
                 "kinetic-as-winch-line",
                 "{item} stretches and stores the winch's work: never in a winch line.",
+                item=name,
+            )
+
+
+def _kinetic_holds(layout: Layout, loaded: LoadedLine) -> Iterator[Finding]:
+    line = loaded.plan.line
+    if line.role != "hold" or line.starts_at_winch:
+        return
+    for name in line.made_of:
+        if layout.situation.gear[name].kind in KINETIC_LINES:
+            yield finding(
+                "kinetic-as-hold-line",
+                "{item} stretches: the vehicle gathers way before it holds, and is thrown back. "
+                "A holding line must not stretch.",
                 item=name,
             )
 

@@ -199,6 +199,10 @@ BITES: dict[str, list[Case]] = {
             single_line(),
         )
     ],
+    "stretch-unknown": [
+        lambda: (changed(near(), "rope-k", mbs=None, wll=tonnes(4.0)), kinetic(speed=1.0))
+    ],
+    "kinetic-as-hold-line": [lambda: (situation(ground=DOWNHILL), held_by("rope-k"))],
     "low-margin": [lambda: (changed(situation(), "bow-1", wll=4.2 * KN), single_line())],
     "no-damper": [lambda: (situation(), Rig("winch", (winch_line(dampers=()),)))],
     "metal-in-kinetic": [
@@ -212,6 +216,19 @@ BITES: dict[str, list[Case]] = {
         lambda: (changed(situation(), "block-1", efficiency=0.98), redirect()),
     ],
 }
+
+
+def held_by(item: str) -> Rig:
+    """A pull down the slope, held back from the boulder behind."""
+    made_of = (item, "soft-3", "tow-1", "soft-2", "line-2")
+    hold = Line(
+        "boulder",
+        made_of,
+        end("stuck_vehicle.rear", "bow-2"),
+        role="hold",
+        joined_with=pieces(BASKET, "soft-1"),
+    )
+    return Rig("winch", (winch_line(), hold))
 
 
 def _to_tree(*joint: str) -> Line:
