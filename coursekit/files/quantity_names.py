@@ -51,8 +51,6 @@ WHOLE_RIG = {
     "tow.grip": Kind.FORCE,
     "hold.load": Kind.FORCE,
 }
-# Slope and closing speed are read and set: nothing to work out.
-ASKABLE = tuple(name for name in WHOLE_RIG if name not in {"slope", "kinetic.speed"})
 _OF_A_PLACE = {
     "load": Kind.FORCE,
     "holds": Kind.FORCE,
@@ -69,6 +67,13 @@ _OF_AN_ITEM = {
     "off_line_share": Kind.RATIO,
     "bend_share": Kind.RATIO,
 }
+# What can be asked, whatever the place or the item is called.  Slope and closing speed are
+# read and set: nothing to work out.
+ASKABLE = (
+    *(name for name in WHOLE_RIG if name not in {"slope", "kinetic.speed"}),
+    *(f"place.{last}" for last in _OF_A_PLACE),
+    *(f"item.{last}" for last in _OF_AN_ITEM),
+)
 _HOLD = re.compile(r"hold\.(?:[2-9]\.)?(?P<name>.+)")
 
 

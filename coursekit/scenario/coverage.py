@@ -35,9 +35,6 @@ ASK_KINDS = {
     ChoiceTask: "choice",
     OrderTask: "order",
 }
-# Of a place or an item what is asked counts, not its name.
-ASKED_OF_A_PLACE = ("place load", "place holds", "place use")
-ASKED_OF_AN_ITEM = ("item load", "item limit", "item use", "item safety_factor")
 
 
 @dataclass(frozen=True)
@@ -70,15 +67,16 @@ Entries = Callable[[Scenario], Iterable[str]]
 
 
 def coverage_of(scenarios: Sequence[Scenario], quantities: Iterable[str]) -> Coverage:
-    """Return what scenarios cover; `quantities` names what a task can ask of a whole rig.
+    """Return what scenarios cover; `quantities` names what a task can ask for.
+
+    Of a place or an item what is asked counts, not its name: `item.limit`.
 
     Raises
     ------
     Problems
         If a named rig can't be solved.
     """
-    asked = (*quantities, *ASKED_OF_A_PLACE, *ASKED_OF_AN_ITEM)
-    subjects = [*_closed_lists(), ("quantities asked", asked, _asked)]
+    subjects = [*_closed_lists(), ("quantities asked", quantities, _asked)]
     return Coverage(
         len(scenarios),
         tuple(_subject(name, known, entries, scenarios) for name, known, entries in subjects),
@@ -169,4 +167,4 @@ def _asked(scenario: Scenario) -> Iterator[str]:
 
 def _name(task: QuantityTask) -> str:
     head, _, rest = task.of.partition(".")
-    return f"{head} {rest.rpartition('.')[2]}" if head in {"place", "item"} else task.of
+    return f"{head}.{rest.rpartition('.')[2]}" if head in {"place", "item"} else task.of

@@ -13,6 +13,7 @@ from coursekit.scenario.coverage import Coverage, coverage_of
 from tests.core.scenario.stock import scenario
 
 STUCK, OAK, HOME = "stuck_vehicle.front", "oak", "recovery_vehicle.front"
+ASKED = ("resistance.total", "item.limit")
 OWN, OTHER = "stuck_vehicle.winch", "recovery_vehicle.winch"
 
 
@@ -21,7 +22,7 @@ def subject(coverage: Coverage, name: str) -> dict[str, tuple[str, ...]]:
 
 
 def test_an_entry_tells_each_scenario_that_has_it_once() -> None:
-    coverage = coverage_of([scenario("meadow-gate"), scenario("wash-road")], ["resistance.total"])
+    coverage = coverage_of([scenario("meadow-gate"), scenario("wash-road")], ASKED)
 
     assert coverage.scenarios == 2
     assert subject(coverage, "surfaces")["wet-grass"] == ("meadow-gate",)
@@ -29,7 +30,7 @@ def test_an_entry_tells_each_scenario_that_has_it_once() -> None:
     assert subject(coverage, "finding rules")["snatch-sunk"] == ()
     asked = subject(coverage, "quantities asked")
     assert asked["resistance.total"] == ("meadow-gate", "wash-road")
-    assert asked["item limit"] == ("meadow-gate",)
+    assert asked["item.limit"] == ("meadow-gate",)
 
 
 def test_what_no_scenario_has_is_missing_and_the_table_is_not_full() -> None:

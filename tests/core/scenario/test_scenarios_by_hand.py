@@ -60,6 +60,11 @@ LEDGE = 1900 * G * (d_sin(8) + 0.14 * d_cos(8))
 THICKET = 2200 * G * (d_sin(5) + 0.33 * d_cos(5))
 SLICK = 5200 * LBF * (d_sin(9) + 0.14 * d_cos(9))
 SUMP = 4600 * LBF
+SAW_PIT = 3000 * G * (1 + d_sin(3))
+SAW_PIT_PARTS = 1.95 * 16 / hypot(16, 7)
+SLUICE = 9000 * LBF * (1 + d_sin(5))
+# Wire over a wheel of 6 in, 16 times its own 3/8 in.
+SLUICE_KEPT = 1 - 0.5 / sqrt(16)
 
 # Pulls at the winch: two parts that meet the exit at an angle, the second 0.95 of the first.
 SPUR_PULL = SPUR / 0.95
@@ -204,6 +209,19 @@ HAND = [
         MPH,
         "3.54",
     ),
+    ("saw-pit", "resistance.total", SAW_PIT, KN, "31.0"),
+    ("saw-pit", "pull", SAW_PIT / SAW_PIT_PARTS, KN, "17.3"),
+    # Both parts run to the beech and back: it feels their sum.
+    ("saw-pit", "place.beech.load", 1.95 * SAW_PIT / SAW_PIT_PARTS, KN, "33.8"),
+    # Choked 0.8, and drawn to 80 deg 74 % of that: ASME B30.9, second-hand.
+    ("saw-pit", "item.sling-1.limit", 8000 * G * 0.8 * 0.74, KN, "46.4"),
+    # 6 to 45 deg off its line 70 %: ASME B30.26 bands, percentages from memory.
+    ("saw-pit", "item.bow-2.limit", 3250 * G * 0.70, KN, "22.3"),
+    ("sluice-sill", "resistance.total", SLUICE, LBF, "9,784"),
+    ("sluice-sill", "pull", SLUICE / 1.95, LBF, "5,018"),
+    ("sluice-sill", "item.winch-line.bend_share", SLUICE_KEPT, 1, "0.875"),
+    ("sluice-sill", "item.winch-line.limit", 15000 * LBF / 2 * SLUICE_KEPT, LBF, "6,562.5"),
+    ("sluice-sill", "winch.paid_out", 2 * 9.15, FOOT, "60.0"),
 ]
 
 

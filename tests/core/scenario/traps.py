@@ -109,4 +109,10 @@ TRAPS = [
     ("reed-sump", "faster", {"over-limit"}, "strap-1"),
     ("reed-sump", "heavy-strap", {"over-limit", "strap-mismatch"}, "stuck_vehicle.front-loop"),
     ("reed-sump", "steady", {"over-limit", "vehicle-drags"}, "recovery_vehicle"),
+    ("saw-pit", "lighter-sling", {"over-limit"}, "sling-2"),
+    ("saw-pit", "lighter-bow", {"over-limit"}, "bow-3"),
+    ("saw-pit", "spread-basket", {"wide-angle"}, "sling-1"),
+    ("sluice-sill", "small-wheel", {"over-limit"}, "winch-line"),
+    ("sluice-sill", "smallest-wheel", {"over-limit"}, "winch-line"),
+    ("sluice-sill", "one-line", {"winch-overloaded", "over-limit"}, "recovery_vehicle.winch"),
 ]

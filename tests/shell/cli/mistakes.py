@@ -297,4 +297,31 @@ MISTAKES: dict[str, dict[str, tuple[str, float, str]]] = {
         "go": ("wrong", 0, ""),
         "first": ("part", 1.5, ""),
     },
+    "saw-pit": {
+        # 29.42 kN x (2 + sin 3 deg) = 60.4 kN is the figure for the sills.
+        "total": ("slip", 1, "bogged-one-class-deeper"),
+        # 60.4 / 1.787 = 33.8 kN.
+        "pull": ("carried", 3, ""),
+        # The choker rating as it stands on the label.
+        "choke": ("slip", 0, "choke-ignored"),
+        # 46.44 kN are 4,736 kgf.
+        "sling": ("unit", 1.5, "unit-slip"),
+        "off": ("missing", 0, ""),
+        "other": ("wrong", 0, ""),
+        # One of two found; half of one mark.
+        "bin": ("part", 0.5, ""),
+    },
+    "sluice-sill": {
+        # 9,000 x (2 + sin 5 deg) = 18,784 lbf is the figure for the sills.
+        "total": ("slip", 1, "bogged-one-class-deeper"),
+        # Over a wheel of 3/4 in the wire may carry 4,848 lbf, and carries 5,018.
+        "build": ("part", 1, ""),
+        # 18,800 / 1.95 = 9,641 lbf.
+        "pull": ("carried", 2, ""),
+        "bent": ("slip", 0, "bend-ignored"),
+        # 4,848 lbf are 2,199 kgf.
+        "limit": ("unit", 1, "unit-slip"),
+        "out": ("missing", 0, ""),
+        "weak": ("wrong", 0, ""),
+    },
 }
