@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from coursekit.mechanics.elementary import acos, atan2, cos, hypot, sin
 from coursekit.mechanics.line import tension_after
@@ -131,7 +132,7 @@ class LinePlan:
     positions: tuple[Position, ...]
     tensions: tuple[Ratio, ...]
 
-    @property
+    @cached_property
     def directions(self) -> tuple[Vector, ...]:
         """The unit vector of each part, from the start toward the end."""
         return tuple(
@@ -139,7 +140,7 @@ class LinePlan:
             for a, b in zip(self.positions, self.positions[1:], strict=False)
         )
 
-    @property
+    @cached_property
     def lengths(self) -> tuple[Metre, ...]:
         """The length of each part."""
         return tuple(

@@ -10,6 +10,7 @@ import math
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from coursekit.mechanics.elementary import cos, degrees, hypot, sin
 from coursekit.rigging.plan import LinePlan, Vector, scaled, total
@@ -42,7 +43,7 @@ class Meeting:
     at: str
     key: str
 
-    @property
+    @cached_property
     def unit_force(self) -> Vector:
         """The force on the place for each unit of force at the line's start."""
         return self.loaded.plan.force_at_station(self.station)
