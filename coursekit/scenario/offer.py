@@ -9,15 +9,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
-from typing import TypeGuard
+from dataclasses import dataclass, field
+from typing import Any, TypeGuard
 
 from coursekit.mechanics.elementary import is_finite
-from coursekit.mechanics.many import Many
+from coursekit.mechanics.many import Array, Cases, Many, case_by_case
 from coursekit.mechanics.ranges import OutOfRange
 from coursekit.problems import Problems
 from coursekit.rigging.solver import Solution, solve
 from coursekit.scenario.model import Scenario
+from coursekit.scenario.numbers import at_values
 from coursekit.scenario.tasks import GIVEN_RIG, OWN_RIG, AnyTask, ItemTask, QuantityTask, Tolerance
 
 # A slip that must be caught stays at least this many tolerances from the truth.
@@ -131,37 +132,74 @@ def _caught(task: QuantityTask, solution: Solution) -> tuple[frozenset[str], fro
     return wanted, frozenset(distances) - wanted
 
 
+@dataclass(frozen=True)
+class Judged:
+    """What is found of one set of numbers, or of many that are alike in all of it.
+
+    `near` names each task with a slip that it must catch and that comes too near the truth.
+    """
+
+    refusals: tuple[str, ...]
+    kinds: Mapping[str, Kind] = field(default_factory=dict)
+    near: tuple[tuple[str, str], ...] = ()
+
+
 def refusals(reference: Reference, varied: Scenario) -> tuple[str, ...]:
     """Return why a variation may not be offered; empty where it may."""
+    return judged(reference, varied).refusals
+
+
+def judged_cases(
+    reference: Reference, numbers: Mapping[str, Array]
+) -> Iterator[tuple[Cases, Judged]]:
+    """Yield variations by their place in the arrays of each field, with what is found of them."""
+
+    def together(values: Mapping[str, Any]) -> Judged:
+        return judged(reference, at_values(reference.scenario, values))
+
+    return case_by_case(together, numbers)
+
+
+def judged(reference: Reference, varied: Scenario) -> Judged:
+    """Return what is found of a variation."""
     try:
         solutions = solutions_of(varied)
-        return tuple(_refusals(reference, varied, solutions))
+        kinds = {name: kind_of(solution) for name, solution in solutions.items()}
+        changes = (*_changes(reference, kinds), *_unanswered(reference, solutions))
+        near = tuple(_near(reference, solutions))
     except (Problems, OutOfRange) as error:
-        return (str(error),)
+        return Judged((str(error),))
+    met = (f"in the task {task} the slip {slip} comes too near the truth" for task, slip in near)
+    return Judged((*changes, *met), kinds, near)
 
 
-def _refusals(
-    reference: Reference, varied: Scenario, solutions: Mapping[str, Solution]
-) -> Iterator[str]:
-    may_change = reference.scenario.weakest_may_change
-    for name, solution in solutions.items():
-        wanted, found = reference.kinds[name], kind_of(solution)
+def _changes(reference: Reference, kinds: Mapping[str, Kind]) -> Iterator[str]:
+    for name, found in kinds.items():
+        wanted = reference.kinds[name]
         if (wanted.is_safe, wanted.does_the_job) != (found.is_safe, found.does_the_job):
             yield f"the rig {name} changes from safe to unsafe, or from doing the job to not"
-        elif not may_change and wanted.weakest != found.weakest:
+        elif not reference.scenario.weakest_may_change and wanted.weakest != found.weakest:
             yield f"in the rig {name} {found.weakest} becomes the weakest"
-    for task in varied.tasks:
+
+
+def _asked(
+    reference: Reference, solutions: Mapping[str, Solution]
+) -> Iterator[tuple[QuantityTask, Solution]]:
+    for task in reference.scenario.tasks:
         rig = rig_of_task(task)
         if isinstance(task, QuantityTask) and rig is not None and rig in solutions:
-            yield from _task_refusals(task, solutions[rig], reference.catches[task.id])
+            yield task, solutions[rig]
 
 
-def _task_refusals(
-    task: QuantityTask, solution: Solution, catches: frozenset[str]
-) -> Iterator[str]:
-    if not is_number(solution.values.get(task.of)):
-        yield f"the task {task.id} has no answer"
-        return
-    for key, away in slip_distances(task, solution):
-        if key in catches and away < CAUGHT_AT:
-            yield f"in the task {task.id} the slip {key} comes too near the truth"
+def _unanswered(reference: Reference, solutions: Mapping[str, Solution]) -> Iterator[str]:
+    for task, solution in _asked(reference, solutions):
+        if not is_number(solution.values.get(task.of)):
+            yield f"the task {task.id} has no answer"
+
+
+def _near(reference: Reference, solutions: Mapping[str, Solution]) -> Iterator[tuple[str, str]]:
+    """Yield each task with a slip that it must catch and that comes too near the truth."""
+    for task, solution in _asked(reference, solutions):
+        for slip, away in slip_distances(task, solution):
+            if slip in reference.catches[task.id] and away < CAUGHT_AT:
+                yield task.id, slip

@@ -5,37 +5,44 @@ Proof is by the scenario's own named rigs.
 
 from __future__ import annotations
 
-import itertools
-import math
-from collections import Counter
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
 from coursekit.mechanics.ranges import OutOfRange
 from coursekit.problems import Problem, Problems, Where
+from coursekit.scenario.examination import (
+    Examination,
+    Progress,
+    Variations,
+    examine,
+    variations_of,
+)
 from coursekit.scenario.model import Scenario
 from coursekit.scenario.offer import (
     Reference,
     is_good,
     is_number,
     reference_of,
-    refusals,
     rig_of_task,
 )
 from coursekit.scenario.tasks import ItemTask, QuantityTask
-from coursekit.scenario.vary import at_indices, drawn_indices
 
 # Beyond this many variations a stated sample is examined instead of all.
 MOST_EXAMINED = 5_000
 # So few that drawing numbers for a student would often fail.
 LEAST_SHARE_OFFERED = 0.05
 
-Progress = Callable[[int, int], None]
+__all__ = ["MOST_EXAMINED", "Progress", "Proof", "prove"]
 
 
 @dataclass(frozen=True)
 class Proof:
-    """What was examined of a scenario, and what stands against it."""
+    """What was examined of a scenario, and what stands against it.
+
+    `weakest` is that of each named rig at the scenario's own numbers; `weakest_in` what is
+    its weakest in some variation.  `near` counts, by task and slip, the variations in which
+    a slip that must be caught comes too near the truth.
+    """
 
     scenario: Scenario
     problems: tuple[Problem, ...]
@@ -44,8 +51,10 @@ class Proof:
     offered: int
     good_rigs: tuple[str, ...]
     weakest: tuple[tuple[str, str | None], ...]
-    refused: tuple[tuple[str, int], ...]
-    too_small: tuple[tuple[str, tuple[str, ...]], ...]
+    refused: tuple[tuple[str, int], ...] = ()
+    too_small: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    weakest_in: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    near: tuple[tuple[str, str, int], ...] = ()
 
     @property
     def is_proven(self) -> bool:
@@ -67,21 +76,40 @@ def prove(scenario: Scenario, progress: Progress | None = None, most: int = MOST
         reference = reference_of(scenario)
     except (Problems, OutOfRange) as error:
         return _unsolved(scenario, error)
-    total = math.prod(grid.count for grid in scenario.vary) if scenario.vary else 1
-    problems = list(_own_problems(reference))
-    examined, offered, refused = _examine(reference, min(total, most), total, progress)
-    if scenario.vary and not problems and offered < LEAST_SHARE_OFFERED * examined:
-        problems.append(_too_few(offered, examined))
+    proof = _at_own_numbers(reference)
+    if not scenario.vary:
+        return proof
+    variations = variations_of(scenario, most)
+    return _over(proof, variations, examine(reference, variations, progress))
+
+
+def _at_own_numbers(reference: Reference) -> Proof:
     return Proof(
-        scenario,
-        tuple(problems),
-        total,
-        examined,
-        offered,
+        reference.scenario,
+        tuple(_own_problems(reference)),
+        1,
+        1,
+        1,
         tuple(name for name, solved in reference.solutions.items() if is_good(solved)),
         tuple((name, kind.weakest) for name, kind in reference.kinds.items()),
-        tuple(refused.most_common()),
-        tuple((task, tuple(sorted(keys))) for task, keys in reference.too_small.items() if keys),
+        too_small=tuple(
+            (task, tuple(sorted(keys))) for task, keys in reference.too_small.items() if keys
+        ),
+    )
+
+
+def _over(proof: Proof, variations: Variations, found: Examination) -> Proof:
+    examined, offered = variations.examined, int(found.offered.sum())
+    too_few = not proof.problems and offered < LEAST_SHARE_OFFERED * examined
+    return replace(
+        proof,
+        problems=(_too_few(offered, examined),) if too_few else proof.problems,
+        variations=variations.total,
+        examined=examined,
+        offered=offered,
+        refused=tuple(found.refused.most_common()),
+        weakest_in=tuple(found.weakest.items()),
+        near=tuple((task, slip, count) for (task, slip), count in found.near.most_common()),
     )
 
 
@@ -90,7 +118,7 @@ def _unsolved(scenario: Scenario, error: Problems | OutOfRange) -> Proof:
         problems = error.items
     else:
         problems = (Problem(Where("rigs"), str(error), "Keep the numbers within the range"),)
-    return Proof(scenario, problems, 1, 0, 0, (), (), (), ())
+    return Proof(scenario, problems, 1, 0, 0, (), ())
 
 
 def _own_problems(reference: Reference) -> Iterator[Problem]:
@@ -159,29 +187,6 @@ def _unknown_slips(reference: Reference) -> Iterator[Problem]:
                     f"No slip on the way to {task.of} is called {name}",
                     f"Take one of: {', '.join(sorted(known))}",
                 )
-
-
-def _examine(
-    reference: Reference, examined: int, total: int, progress: Progress | None
-) -> tuple[int, int, Counter[str]]:
-    scenario = reference.scenario
-    if not scenario.vary:
-        return 1, 1, Counter()
-    offered, refused = 0, Counter[str]()
-    for number, indices in enumerate(_indices(scenario, examined, total), start=1):
-        against = refusals(reference, at_indices(scenario, indices))
-        offered += not against
-        refused.update(set(against))
-        if progress is not None:
-            progress(number, examined)
-    return examined, offered, refused
-
-
-def _indices(scenario: Scenario, examined: int, total: int) -> Iterator[tuple[int, ...]]:
-    if examined == total:
-        yield from itertools.product(*(range(grid.count) for grid in scenario.vary))
-    else:
-        yield from (drawn_indices(scenario, seed) for seed in range(examined))
 
 
 def _too_few(offered: int, examined: int) -> Problem:

@@ -10,7 +10,7 @@ from pathlib import Path
 from coursekit.files.scenario_file import read_scenario
 from coursekit.rigging.solver import Solution, solve
 from coursekit.scenario.model import Range, Scenario
-from coursekit.scenario.vary import at_indices
+from coursekit.scenario.numbers import at_indices
 
 FOLDER = Path(__file__).resolve().parents[3] / "scenarios"
 IDS = sorted(path.stem for path in FOLDER.glob("*.yaml"))

@@ -14,10 +14,11 @@ from hypothesis import strategies as st
 from coursekit.rigging.site import Ground
 from coursekit.rigging.solver import solve
 from coursekit.scenario.model import Range, Scenario
+from coursekit.scenario.numbers import at_indices
 from coursekit.scenario.offer import reference_of, refusals, slip_distances
 from coursekit.scenario.proof import prove
 from coursekit.scenario.tasks import QuantityTask, Tolerance
-from coursekit.scenario.vary import Unsolvable, at_indices, drawn_indices, vary
+from coursekit.scenario.vary import Unsolvable, drawn_indices, vary
 from tests.core.world import deg, redirect, single_line, situation
 
 MASS = Range("stuck_vehicle.mass", Decimal(2200), Decimal(3100), Decimal(50), "kg", 1.0)

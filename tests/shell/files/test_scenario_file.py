@@ -22,8 +22,8 @@ from coursekit.files.scenario_file import (
 from coursekit.files.yaml_tree import dotted
 from coursekit.problems import Problems
 from coursekit.scenario.model import Range
+from coursekit.scenario.numbers import with_value
 from coursekit.scenario.tasks import QuantityTask, RigTask, Tolerance
-from coursekit.scenario.vary import with_value
 from tests.shell.files.ford import FILE, FORD, changed
 
 SCENARIO = read_scenario_text(FORD, FILE)
