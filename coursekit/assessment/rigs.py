@@ -10,7 +10,6 @@ from coursekit.assessment.marks import TaskMark, half_marks
 from coursekit.assessment.replies import Reply, RigReply
 from coursekit.mechanics.ranges import OutOfRange
 from coursekit.problems import Message, Problems, Show
-from coursekit.rigging.rig import Rig
 from coursekit.rigging.rules.loads import LOW_MARGIN
 from coursekit.rigging.solver import Solution, solve
 from coursekit.scenario.model import Scenario
@@ -85,14 +84,9 @@ def earned_parts(scenario: Scenario, solution: Solution) -> tuple[str, ...]:
         "safe": not solution.stops,
         "reaches": solution.does_the_job,
         "margin": good and all(use.use <= LOW_MARGIN for use in solution.uses),
-        "economy": good and pieces(solution.rig) <= _fewest_pieces(scenario),
+        "economy": good and solution.rig.pieces <= _fewest_pieces(scenario),
     }
     return tuple(part for part in RIG_MARKS if holds[part])
-
-
-def pieces(rig: Rig) -> int:
-    """Return how many pieces a rig takes; dampers and holding lines are never charged."""
-    return sum(1 for _ in rig.pull_line.items()) - len(rig.pull_line.dampers)
 
 
 def _fewest_pieces(scenario: Scenario) -> float:
@@ -102,4 +96,4 @@ def _fewest_pieces(scenario: Scenario) -> float:
 def _pieces_of_good_rigs(scenario: Scenario) -> Iterator[int]:
     for rig in scenario.rigs.values():
         if is_good(solve(scenario.situation, rig)):
-            yield pieces(rig)
+            yield rig.pieces

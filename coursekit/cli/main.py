@@ -8,6 +8,7 @@ from coursekit.cli.check import check
 from coursekit.cli.kit import kit
 from coursekit.cli.mark import mark
 from coursekit.cli.outcome import Commands
+from coursekit.cli.rigs import rigs
 from coursekit.cli.serve import serve
 from coursekit.cli.solve import solve
 
@@ -23,7 +24,7 @@ def main() -> None:
     """
 
 
-for command in (serve, check, solve, mark, kit):
+for command in (serve, check, solve, rigs, mark, kit):
     main.add_command(command)
 
 

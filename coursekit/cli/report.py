@@ -35,13 +35,13 @@ _OUTCOMES = {
 
 def solution_report(scenario: Scenario, solution: Solution, numbers: str) -> str:
     """Return the report of one solved rig: findings, loads against limits, worked steps."""
-    show = _Numbers(scenario)
+    show = Voice(scenario)
     parts = [
         [f"{scenario.id}: {scenario.title}", numbers],
         _findings(solution, show),
         ["Loads (rounded up) against limits (rounded down)", *_loads(solution, show)],
         ["Worked steps", *_steps(solution, show)],
-        _wrapped(CAUTION, ""),
+        wrapped(CAUTION, ""),
     ]
     return "\n\n".join("\n".join(part) for part in parts)
 
@@ -58,11 +58,11 @@ def paper_report(paper: Paper, numbers: str) -> str:
     for task in paper.tasks:
         tasks.append(f"{task.task}: {task.verdict}, {task.marks:g} of {task.out_of:g}")
         for message in task.feedback:
-            tasks += _wrapped(str(message), "  ")
-    return "\n\n".join(["\n".join(head), "\n".join(tasks), "\n".join(_wrapped(CAUTION, ""))])
+            tasks += wrapped(str(message), "  ")
+    return "\n\n".join(["\n".join(head), "\n".join(tasks), "\n".join(wrapped(CAUTION, ""))])
 
 
-class _Numbers:
+class Voice:
     """Words values in the units that the scenario's file uses."""
 
     def __init__(self, scenario: Scenario) -> None:
@@ -71,6 +71,7 @@ class _Numbers:
         self._show = shower(units)
 
     def value(self, value: Any, unit: str, rounds: str) -> str:
+        """Return a value in its unit, rounded to the safe side; a flag as yes or no."""
         if isinstance(value, bool):
             return "yes" if value else "no"
         if not isinstance(value, int | float) or not math.isfinite(value):
@@ -80,6 +81,7 @@ class _Numbers:
         return self._show(float(value), unit, rounds)
 
     def against(self, load: float | None, limit: float | None) -> str:
+        """Return a load beside its limit, with digits enough to tell which is larger."""
         if load is None or limit is None:
             shown_load = self.value(load, "N", "up")
             shown_limit = self.value(limit, "N", "down")
@@ -88,11 +90,12 @@ class _Numbers:
         return f"{shown_load:>12} of {shown_limit:>12}"
 
 
-def _use(use: float | None) -> str:
+def per_cent(use: float | None) -> str:
+    """Return a use in per cent, rounded up; nothing where it has no meaning."""
     return "" if use is None or not math.isfinite(use) else f"{math.ceil(use * 100.0 - 1e-9)} %"
 
 
-def _findings(solution: Solution, show: _Numbers) -> list[str]:
+def _findings(solution: Solution, show: Voice) -> list[str]:
     verdict = (
         "SAFE as far as these rules go: no finding is critical."
         if solution.is_safe
@@ -101,13 +104,13 @@ def _findings(solution: Solution, show: _Numbers) -> list[str]:
     return [verdict, *(line for finding in solution.findings for line in _finding(finding, show))]
 
 
-def _finding(finding: Finding, show: _Numbers) -> Iterator[str]:
+def _finding(finding: Finding, show: Voice) -> Iterator[str]:
     places = " ".join(dict.fromkeys(word for word in (finding.at, finding.item) if word))
     said = finding.message.shown(show.value)
-    yield from _wrapped(f"{finding.severity:<9}{finding.rule} ({places}): {said}", "  ")
+    yield from wrapped(f"{finding.severity:<9}{finding.rule} ({places}): {said}", "  ")
 
 
-def _loads(solution: Solution, show: _Numbers) -> Iterator[str]:
+def _loads(solution: Solution, show: Voice) -> Iterator[str]:
     for line in solution.lines:
         role = "holding line" if line.role == "hold" else "line"
         yield f"  {role} from {line.start}: {show.value(line.load, 'N', 'up')}"
@@ -121,26 +124,27 @@ def _loads(solution: Solution, show: _Numbers) -> Iterator[str]:
         yield f"  weakest: {_weakest(solution.weakest)}"
 
 
-def _items(items: Iterable[ItemLoad], show: _Numbers) -> Iterator[str]:
+def _items(items: Iterable[ItemLoad], show: Voice) -> Iterator[str]:
     for item in items:
         factor = show.value(item.safety_factor, "-", "down")
         safety = "" if factor == NO_VALUE else f"  safety factor {factor}"
         pair = show.against(item.load, item.limit)
-        yield f"    {item.item:<24} {pair} {_use(item.use):>6}{safety}"
+        yield f"    {item.item:<24} {pair} {per_cent(item.use):>6}{safety}"
 
 
 def _weakest(weakest: Weakest) -> str:
     place = "" if weakest.at in {None, weakest.item} else f" at {weakest.at}"
-    return f"{weakest.item}{place}, {_use(weakest.use)} of its limit"
+    return f"{weakest.item}{place}, {per_cent(weakest.use)} of its limit"
 
 
-def _steps(solution: Solution, show: _Numbers) -> Iterator[str]:
+def _steps(solution: Solution, show: Voice) -> Iterator[str]:
     for step in solution.chain:
         value = show.value(solution.values[step.key], step.unit, step.rounds)
         yield f"  {step.title}: {step.symbol} = {value}"
-        yield from _wrapped(f"{step.working}  [{step.source}]", "    ")
+        yield from wrapped(f"{step.working}  [{step.source}]", "    ")
 
 
-def _wrapped(text: str, indent: str) -> list[str]:
+def wrapped(text: str, indent: str) -> list[str]:
+    """Return a text as lines of the report's width, those that follow set in."""
     wrapper = TextWrapper(WIDTH, initial_indent=indent, subsequent_indent=f"{indent}  ")
     return wrapper.wrap(text)

@@ -10,5 +10,6 @@ steps                     the step chain: rule, text, source and slips together
 chains/                   the steps themselves, one module for each part
 solver                    `solve(situation, rig)` folds the chain of a rig
 findings                  the rules that make a rig unsafe, poor or noteworthy
+search/                   `safe_rigs(situation)`: every safe rig that gear and site allow
 ========================  ====================================================
 """

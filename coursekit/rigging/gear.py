@@ -110,6 +110,20 @@ class Item:
         return self.material == "wire"
 
     @property
+    def is_unrated(self) -> bool:
+        """Whether nobody knows what it may carry."""
+        return self.wll is None and self.mbs is None
+
+    @property
+    def lacks_wll(self) -> bool:
+        """Whether its kind is used by its WLL, and it shows none."""
+        return self.kind in NEEDS_WLL and self.wll is None
+
+    def is_cut_by(self, edge: str) -> bool:
+        """Whether an edge would cut it under load."""
+        return edge == "sharp" and self.is_textile
+
+    @property
     def is_metal(self) -> bool:
         """Whether it is a heavy metal part that a parted line would throw."""
         return self.kind in METAL

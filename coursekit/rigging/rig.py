@@ -94,6 +94,11 @@ class Rig:
         """The lines that keep the vehicle from running away."""
         return tuple(line for line in self.lines if line.role == "hold")
 
+    @property
+    def pieces(self) -> int:
+        """How many pieces it takes; dampers and holding lines are never charged."""
+        return sum(1 for _ in self.pull_line.items()) - len(self.pull_line.dampers)
+
     def items(self) -> Iterator[str]:
         """Yield every item as often as the rig names it."""
         for line in self.lines:

@@ -134,6 +134,17 @@ class Situation:
         vehicle = self.vehicle_at(place)
         return vehicle.at if vehicle is not None else self.anchors[place].at
 
+    def edge_at(self, place: str) -> str:
+        """Return what edge gear bears on at a place: rounded or sharp."""
+        point = self.point_at(place)
+        anchor = self.anchors.get(place)
+        return point.edge if point else (anchor.edge if anchor else "rounded")
+
+    def is_wrapped(self, place: str) -> bool:
+        """Whether a place has nothing to shackle to, so that a sling goes round it."""
+        anchor = self.anchors.get(place)
+        return anchor is not None and anchor.kind in WRAPPED_ANCHORS
+
     def has_place(self, place: str) -> bool:
         """Whether gear can be joined at a place: an anchor, a point, or a winch."""
         if place in self.anchors:

@@ -113,6 +113,11 @@ class Solution:
         return not any(finding.leaves_stuck for finding in self.findings)
 
     @property
+    def is_good(self) -> bool:
+        """Whether it is safe, passes the school's own stops, and does the job."""
+        return not self.stops and self.does_the_job
+
+    @property
     def quantities(self) -> dict[str, Any]:
         """The values of the whole rig, without those of single places and items."""
         keys = (step.key for step in self.chain if not step.key.startswith(_PLACE_AND_ITEM))

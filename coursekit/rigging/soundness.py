@@ -22,9 +22,7 @@ SHORTEST_PART = 0.01
 
 def rig_problems(situation: Situation, rig: Rig) -> tuple[Problem, ...]:
     """Return everything that keeps a rig from being solved, in its own order."""
-    problems = [*_roles(rig), *_field_rule(situation)]
-    if situation.stuck.exit is None:
-        problems.append(_problem("exit", "The stuck vehicle has no exit bearing", "Give one"))
+    problems = [*_roles(rig), *situation_problems(situation)]
     for number, line in enumerate(rig.lines):
         field = f"lines.{number}"
         problems.extend(_items(situation, line, field))
@@ -34,6 +32,14 @@ def rig_problems(situation: Situation, rig: Rig) -> tuple[Problem, ...]:
             problems.extend(_start(situation, rig, line, field))
     if rig.method in RIG_METHODS:
         problems.extend(_kinetic(situation, rig))
+    return tuple(problems)
+
+
+def situation_problems(situation: Situation) -> tuple[Problem, ...]:
+    """Return everything that keeps any rig from being solved in a situation."""
+    problems = list(_field_rule(situation))
+    if situation.stuck.exit is None:
+        problems.append(_problem("exit", "The stuck vehicle has no exit bearing", "Give one"))
     return tuple(problems)
 
 

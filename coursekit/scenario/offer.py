@@ -49,7 +49,7 @@ class Reference:
 
 def is_good(solution: Solution) -> bool:
     """Whether a rig is safe, passes the school's own stops, and does the job."""
-    return not solution.stops and solution.does_the_job
+    return solution.is_good
 
 
 def rig_of_task(task: AnyTask) -> str | None:

@@ -93,6 +93,14 @@ def chain_of(layout: Layout) -> Chain:
 
 
 def _steps(layout: Layout) -> Iterator[Step]:
+    yield from force_steps(layout)
+    yield from item_steps(layout.situation, layout.mounts)
+    plans = [line.plan for line in layout.loaded]
+    yield stand_off_step(layout.situation, layout.rig, plans)
+
+
+def force_steps(layout: Layout) -> Iterator[Step]:
+    """Yield the steps down to the load and the use of each place: all but those of the gear."""
     situation, plan = layout.situation, layout.pull_line.plan
     yield from ground_steps(situation.method)
     if layout.rig.method == "winch":
@@ -109,8 +117,6 @@ def _steps(layout: Layout) -> Iterator[Step]:
         yield from hold_steps(situation, line.plan, number)
     yield from joint_steps(layout.meetings)
     yield from anchor_steps(situation, layout.meetings)
-    yield from item_steps(situation, layout.mounts)
-    yield stand_off_step(situation, layout.rig, [line.plan for line in layout.loaded])
 
 
 def _kinetic(layout: Layout) -> tuple[Step, ...]:

@@ -105,18 +105,22 @@ def _gear_at(situation: Situation, meeting: Meeting) -> Iterator[Mount]:
     elif meeting.is_turn:
         pieces = line.pulleys[station - 1].joined_with
     for piece in pieces:
-        item = situation.gear[piece.item]
-        yield Mount(
-            item,
-            meeting.key,
-            meeting.at,
-            piece.hitch,
-            piece.angle or 0.0,
-            piece.choke,
-            piece.off_line,
-        )
+        yield mount_of(situation, piece, meeting.key, meeting.at)
     if meeting.is_turn:
         yield Mount(situation.gear[line.pulleys[station - 1].by], meeting.key, meeting.at)
+
+
+def mount_of(situation: Situation, piece: Piece, load_key: str, at: str | None) -> Mount:
+    """Return a piece of a joint as it stands at a place."""
+    return Mount(
+        situation.gear[piece.item],
+        load_key,
+        at,
+        piece.hitch,
+        piece.angle or 0.0,
+        piece.choke,
+        piece.off_line,
+    )
 
 
 def factor_of_hitch(situation: Situation, mount: Mount) -> float | None:

@@ -23,7 +23,8 @@ def length_steps(situation: Situation, plan: LinePlan, prefix: str = "") -> tupl
     """Return the steps for the line needed and the line at hand."""
     gear = [situation.gear[item] for item in plan.line.made_of]
     lengths = sum(item.line_length for item in gear)
-    dead = _dead_length(situation, plan)
+    winch = winch_of(situation, plan)
+    dead = dead_length(situation, winch) if winch else 0.0
     return (
         Step(
             f"{prefix}line.needed",
@@ -92,10 +93,8 @@ def winch_of(situation: Situation, plan: LinePlan) -> Winch | None:
     return vehicle.winch if vehicle and plan.line.starts_at_winch else None
 
 
-def _dead_length(situation: Situation, plan: LinePlan) -> float:
-    winch = winch_of(situation, plan)
-    if winch is None:
-        return 0.0
+def dead_length(situation: Situation, winch: Winch) -> float:
+    """Return the length of line that has to stay on a winch's drum."""
     wraps = winch.dead_wraps
     if wraps is None:
         own = situation.gear.get(winch.line)

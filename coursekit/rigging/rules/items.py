@@ -7,15 +7,17 @@ from collections.abc import Iterator
 
 from coursekit.rigging.chains.build import Layout
 from coursekit.rigging.chains.mounts import BEND, OFF_LINE, Mount, factor_of_hitch
-from coursekit.rigging.gear import NEEDS_WLL, WRAPPING, Item
+from coursekit.rigging.gear import WRAPPING, Item
 from coursekit.rigging.plan import efficiency, table_efficiency
 from coursekit.rigging.rules.finding import Finding, finding
-from coursekit.rigging.site import WRAPPED_ANCHORS
 
 _POINT_RULES = {
     "tow-ball": "{item} is a tow ball: it may shear off and kill. Use a rated recovery point.",
     "tie-down-point": "{item} is for tying the vehicle down in transport, not for recovery.",
 }
+
+# Points that no recovery line goes on, whatever they are marked with.
+NO_RECOVERY_POINTS = frozenset(_POINT_RULES)
 
 _NOTHING_LEFT = {
     OFF_LINE: "{item} is pulled more than 90 deg off its line: so it may carry nothing.",
@@ -40,14 +42,14 @@ def item_findings(layout: Layout) -> Iterator[Finding]:
 
 def _ratings(mount: Mount) -> Iterator[Finding]:
     item = mount.item
-    if item.wll is None and item.mbs is None:
+    if item.is_unrated:
         yield finding(
             "unrated",
             "{item} has neither a WLL nor an MBS: nobody knows what it may carry.",
             at=mount.at,
             item=item.id,
         )
-    if item.kind in NEEDS_WLL and item.wll is None:
+    if item.lacks_wll:
         yield finding(
             "no-wll",
             "{item} is a {kind}, and those are used by their WLL; this one shows none.",
@@ -92,8 +94,7 @@ def _hitch(layout: Layout, mount: Mount) -> Iterator[Finding]:
             at=mount.at,
             item=mount.item.id,
         )
-    anchor = layout.situation.anchors.get(mount.at or "")
-    wraps = anchor is not None and anchor.kind in WRAPPED_ANCHORS
+    wraps = mount.at is not None and layout.situation.is_wrapped(mount.at)
     unstated = wraps and mount.item.kind in WRAPPING and mount.hitch == "straight"
     if unstated and _is_first(layout, mount):
         yield finding(

@@ -12,6 +12,9 @@ from coursekit.rigging.rig import Line, Piece
 from coursekit.rigging.rules.finding import Finding, finding
 from coursekit.rigging.site import Situation
 
+# What goes through a pulley ring, and nothing else does: common practice, no source.
+HOLDS_RING = "soft-shackle"
+
 
 @dataclass(frozen=True)
 class Joint:
@@ -96,7 +99,7 @@ def _is_tree(situation: Situation, joint: Joint) -> bool:
 def _ring(situation: Situation, line: Line, joint: Joint) -> Iterator[Finding]:
     if joint.ends_in.kind != "pulley-ring":
         return
-    if not joint.pieces or joint.pieces[-1].kind != "soft-shackle":
+    if not joint.pieces or joint.pieces[-1].kind != HOLDS_RING:
         yield finding(
             "ring-misrigged",
             "{item} is a ring: only a soft shackle goes through it.",
@@ -113,16 +116,13 @@ def _ring(situation: Situation, line: Line, joint: Joint) -> Iterator[Finding]:
 
 
 def _edges(situation: Situation, joint: Joint) -> Iterator[Finding]:
-    point = situation.point_at(joint.at)
-    anchor = situation.anchors.get(joint.at)
-    edge = point.edge if point else (anchor.edge if anchor else "rounded")
-    sharp = [edge == "sharp", *(item.edge == "sharp" for item in joint.pieces)]
+    edges = [situation.edge_at(joint.at), *(item.edge for item in joint.pieces)]
     chain = (*joint.pieces, joint.ends_in)
-    for is_sharp, item in zip(sharp, chain, strict=True):
-        if is_sharp and item.is_textile:
+    for edge, item in zip(edges, chain, strict=True):
+        if item.is_cut_by(edge):
             yield _sharp(joint.at, item)
     for item, after in itertools.pairwise(chain):
-        if after.edge == "sharp" and item.is_textile:
+        if item.is_cut_by(after.edge):
             yield _sharp(joint.at, item)
 
 

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from coursekit.mechanics.elementary import degrees
+from coursekit.mechanics.nomenclature import Metre, Radian
 from coursekit.problems import Amount
 from coursekit.rigging.chains.build import Layout
 from coursekit.rigging.chains.hold import hold_prefix, holding_share, runs_away
@@ -67,10 +68,8 @@ def _direction(layout: Layout) -> Iterator[Finding]:
             "The pull has no component along the exit: it would not bring the vehicle out.",
             at="stuck_vehicle",
         )
-    elif layout.rig.method == "kinetic" and off > OFF_LINE_KINETIC + _DUST:
-        yield _off_line("off-line-kinetic", off, 10)
-    elif layout.rig.method != "kinetic" and off > OFF_LINE_PULL + _DUST:
-        yield _off_line("off-line-pull", off, 30)
+    elif (rule := off_line_rule(layout.rig.method, off)) is not None:
+        yield _off_line(rule, off, _off_line_limit(layout.rig.method))
 
 
 def _holds_nothing(layout: Layout) -> Iterator[Finding]:
@@ -84,21 +83,41 @@ def _holds_nothing(layout: Layout) -> Iterator[Finding]:
             )
 
 
-def _off_line(rule: str, off: float, limit: int) -> Finding:
+def off_line_rule(method: str, off: Radian) -> str | None:
+    """Return the rule that a pull so far off the exit meets, None where it is near enough.
+
+    >>> off_line_rule("winch", math.radians(31.0)), off_line_rule("winch", math.radians(30.0))
+    ('off-line-pull', None)
+    """
+    if off <= _off_line_limit(method) + _DUST:
+        return None
+    return "off-line-kinetic" if method == "kinetic" else "off-line-pull"
+
+
+def _off_line_limit(method: str) -> Radian:
+    return OFF_LINE_KINETIC if method == "kinetic" else OFF_LINE_PULL
+
+
+def _off_line(rule: str, off: Radian, limit: Radian) -> Finding:
     return finding(
         rule,
-        "The pull is {off:.0f} deg off the exit; beyond {limit} deg it loads points sideways "
+        "The pull is {off:.0f} deg off the exit; beyond {limit:.0f} deg it loads points sideways "
         "and slews the vehicle.",
         at="stuck_vehicle",
         off=degrees(off),
-        limit=limit,
+        limit=degrees(limit),
     )
+
+
+def reaches(available: Metre, needed: Metre) -> bool:
+    """Whether the line at hand is long enough; a hair of float dust is forgiven."""
+    return needed <= available * (1.0 + _DUST)
 
 
 def _lengths(loaded: LoadedLine, values: Values, prefix: str) -> Iterator[Finding]:
     needed, available = values[f"{prefix}line.needed"], values[f"{prefix}line.available"]
     end = loaded.plan.line.to.at
-    if needed > available * (1.0 + _DUST):
+    if not reaches(available, needed):
         yield finding(
             "line-too-short",
             "The way is {needed}, and only {available} of line can be used.",

@@ -1,0 +1,18 @@
+"""The search for every safe rig that the gear at hand and the site allow.
+
+========================  ====================================================
+search                    `safe_rigs(situation)`: layouts, their bound, the list
+stations, materials       where a line may go, and what it may be made of
+stock                     the gear at hand, alike items taken together
+pattern                   a layout with its slots, before gear stands in them
+forces                    the loads of a layout, by the steps that `solve` folds
+fits, assignment          what may stand in a slot; which item goes where
+hunt                      the best rig of one layout, confirmed by `solve`
+found                     a rig that was found, and how it is ranked
+========================  ====================================================
+"""
+
+from coursekit.rigging.search.found import FoundRig, Search
+from coursekit.rigging.search.search import MOST_SOLVES, safe_rigs
+
+__all__ = ["MOST_SOLVES", "FoundRig", "Search", "safe_rigs"]
