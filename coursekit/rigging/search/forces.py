@@ -41,7 +41,8 @@ class Forces:
         key = self.layout.loaded[slot.line].key
         if slot.part != CONNECTOR:
             key = self._meeting(slot).key
-        return self._value(key)
+        load: float | None = self.values[key]
+        return load
 
     def _meeting(self, slot: Slot) -> Meeting:
         loaded = self.layout.loaded[slot.line]
@@ -50,10 +51,6 @@ class Forces:
             for meeting in self.layout.meetings
             if meeting.loaded is loaded and meeting.station == slot.number
         )
-
-    def _value(self, key: str) -> float | None:
-        value: float | None = self.values[key]
-        return value
 
 
 def ground_values(situation: Situation) -> dict[str, Any]:
