@@ -6,7 +6,8 @@ to beside it.  Nothing here calls a formula of the project.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from itertools import pairwise
 from math import cos, hypot, pi, radians, sin, sqrt
 
 import pytest
@@ -63,6 +64,8 @@ SUMP = 4600 * LBF
 SAW_PIT = 3000 * G * (1 + d_sin(3))
 SAW_PIT_PARTS = 1.95 * 16 / hypot(16, 7)
 SLUICE = 9000 * LBF * (1 + d_sin(5))
+TERRACE = 2200 * G * 0.14 * d_cos(8)
+CREST = 2200 * G * 0.30
 # Wire over a wheel of 6 in, 16 times its own 3/8 in.
 SLUICE_KEPT = 1 - 0.5 / sqrt(16)
 
@@ -222,6 +225,11 @@ HAND = [
     ("sluice-sill", "item.winch-line.bend_share", SLUICE_KEPT, 1, "0.875"),
     ("sluice-sill", "item.winch-line.limit", 15000 * LBF / 2 * SLUICE_KEPT, LBF, "6,562.5"),
     ("sluice-sill", "winch.paid_out", 2 * 9.15, FOOT, "60.0"),
+    ("terrace-walk", "resistance.total", TERRACE, KN, "2.99"),
+    # The line pulls along the terrace, the slope across it.
+    ("terrace-walk", "place.loader.tyres_need", hypot(TERRACE, 7500 * G * d_sin(8)), KN, "10.7"),
+    ("terrace-walk", "place.loader.tyres_hold", 0.20 * 7500 * G * d_cos(8), KN, "14.6"),
+    ("dune-crest", "resistance.total", CREST, KN, "6.47"),
 ]
 
 
@@ -264,13 +272,15 @@ def test_the_working_layer_is_found_wrap_by_wrap(name: str) -> None:
     assert solution.values["winch.layer"] == layer
 
 
-def _pull_step_by_step(masses: Sequence[float], stiffness: float, held: float, v: float) -> float:
+def _pull_step_by_step(
+    masses: Sequence[float], rope: float | Callable[[float], float], held: float, v: float
+) -> float:
     """Return the peak of a snatch by small steps in time: rope, two masses, one that is held."""
     moving, stuck = masses
     step, stretch, peak = 2e-6, 0.0, 0.0
     towing, towed = v, 0.0
     while stretch >= 0.0:
-        tension = stiffness * stretch
+        tension = rope(stretch) if callable(rope) else rope * stretch
         peak = max(peak, tension)
         towing -= tension / moving * step
         if tension > held or towed > 0.0:
@@ -310,6 +320,36 @@ def test_at_the_highest_speed_the_point_carries_what_it_may_step_by_step() -> No
 
     peak = _pull_step_by_step((2800.0, 2400.0), 125 * KN / 2.7, TIDE, highest)
     assert 1.3 * peak == pytest.approx(3500 * G, rel=1e-4)
+
+
+def _worn_rope(stretch: float) -> float:
+    """Return the tension in the old rope: 9 m, 120 kN, each share 1.25 times the sheet's."""
+    corners = [(0.0, 0.0), (0.9, 0.08), (1.8, 0.35), (2.7, 1.0)]
+    for (x0, share0), (x1, share1) in pairwise(corners):
+        if stretch <= x1:
+            return 1.25 * 120 * KN * (share0 + (share1 - share0) * (stretch - x0) / (x1 - x0))
+    raise AssertionError(stretch)
+
+
+@pytest.mark.independent("areas under the curve, and small steps in time")
+def test_the_old_rope_is_followed_along_its_curve() -> None:
+    moving, stuck, v = 2600.0, 2200.0, 2.7
+    # 12 kN at 0.9 m, then 40.5 more over the next 0.9 m.
+    soft, hard, corner = 12 * KN / 0.9, 40.5 * KN / 0.9, 12 * KN
+    # Until it moves the wagon alone gives up the area under the curve.
+    left = v**2 - CREST**2 / soft / moving
+    mean, reduced = CREST * moving / (moving + stuck), moving * stuck / (moving + stuck)
+    # From there on, what lies above the mean tension, first to the corner and then beyond it.
+    to_corner = (corner**2 - CREST**2) / (2 * soft) - mean * (corner - CREST) / soft
+    beyond = 0.5 * reduced * left - to_corner
+    peak = mean + sqrt((corner - mean) ** 2 + 2 * hard * beyond)
+
+    assert peak / KN == printed("17.1")
+    found = solved("dune-crest").values
+    assert found["kinetic.peak"] == pytest.approx(peak, rel=1e-9)
+    assert found["kinetic.stretch"] == pytest.approx(0.9 + (peak - corner) / hard, rel=1e-9)
+    by_steps = _pull_step_by_step((moving, stuck), _worn_rope, CREST, v)
+    assert found["kinetic.peak"] == pytest.approx(by_steps, rel=1e-4)
 
 
 def test_the_rig_on_the_slick_bank_slides_on_one_part_and_on_two_by_hand() -> None:

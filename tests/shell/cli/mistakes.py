@@ -324,4 +324,28 @@ MISTAKES: dict[str, dict[str, tuple[str, float, str]]] = {
         "out": ("missing", 0, ""),
         "weak": ("wrong", 0, ""),
     },
+    "terrace-walk": {
+        # 21.57 kN x cos 8 deg = 21.4 kN presses on the grass; a share of it holds.
+        "total": ("slip", 1, "weight-for-rolling"),
+        # A soft shackle with stains of acid: it would come along, and nothing else counts.
+        "build": ("part", 1, ""),
+        "pull": ("carried", 1, ""),
+        "need": ("missing", 0, ""),
+        # 14.57 kN are 1,485 kgf.
+        "hold": ("unit", 1, "unit-slip"),
+        "second": ("wrong", 0, ""),
+        "weak": ("wrong", 0, ""),
+    },
+    "dune-crest": {
+        "total": ("slip", 1, "weight-for-resistance"),
+        # Held by 21.6 kN it stays stuck: 12 kN + sqrt of what lies beyond the corner, 22.6 kN.
+        "peak": ("carried", 4, ""),
+        # 30 % of 9 m is the stretch at which it breaks.
+        "stretch": ("slip", 1, "stated-stretch"),
+        # 22.21 kN are 2,265 kgf.
+        "design": ("unit", 1, "unit-slip"),
+        "strap": ("wrong", 0, ""),
+        "weak": ("missing", 0, ""),
+        "steps": ("part", 1.5, ""),
+    },
 }
