@@ -22,14 +22,16 @@ def read_as(kind: Kind, value: object) -> Quantity:
         raise complaint(error.what, error.mend) from None
 
 
-def _reader(kind: Kind, *, zero: bool = False, most: str = "") -> PlainValidator:
-    """Return the reader of a quantity above zero (or from zero on), and at most `most`."""
+def _reader(kind: Kind, *, zero: bool = False, least: str = "", most: str = "") -> PlainValidator:
+    """Return the reader of a quantity above zero (or from zero on), from `least` to `most`."""
 
     def read(value: object) -> Quantity:
         quantity = read_as(kind, value)
         if quantity.value < 0.0 or (quantity.value == 0.0 and not zero):
-            least = "zero or more" if zero else "above zero"
-            raise complaint(f"{quantity.text} is not {least}", f"Write {kind.phrase} {least}")
+            bound = "zero or more" if zero else "above zero"
+            raise complaint(f"{quantity.text} is not {bound}", f"Write {kind.phrase} {bound}")
+        if least and quantity.value < read_as(kind, least).value:
+            raise complaint(f"{quantity.text} is under {least}", f"Write {least} at least")
         if most and quantity.value > read_as(kind, most).value:
             raise complaint(f"{quantity.text} is over {most}", f"Write {most} at most")
         return quantity
@@ -61,3 +63,8 @@ def _angle(most: str) -> PlainValidator:
 Bearing = Annotated[Quantity, Kind.ANGLE, _angle("360 deg"), _AS_TEXT]
 Slope = Annotated[Quantity, Kind.ANGLE, _angle("60 deg"), _AS_TEXT]
 LegAngle = Annotated[Quantity, Kind.ANGLE, _angle("180 deg"), _AS_TEXT]
+
+# The depths of the table of buried logs.
+TableDepth = Annotated[
+    Quantity, Kind.LENGTH, _reader(Kind.LENGTH, least="3 ft", most="7 ft"), _AS_TEXT
+]

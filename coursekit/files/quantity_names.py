@@ -55,6 +55,7 @@ _OF_A_PLACE = {
     "load": Kind.FORCE,
     "holds": Kind.FORCE,
     "use": Kind.RATIO,
+    "holdfast": Kind.FORCE,
     "tyres_need": Kind.FORCE,
     "tyres_hold": Kind.FORCE,
 }

@@ -6,12 +6,13 @@ from typing import Annotated
 
 from pydantic import AfterValidator, Field, PlainValidator, ValidationInfo, field_validator
 
+from coursekit.files.anchor_spec import AnchorSpec
 from coursekit.files.complaint import complaint, text_of
 from coursekit.files.gear_spec import GearSpec
 from coursekit.files.plain_fields import Flag, Identifier, ScenarioId, Text, one_of, outline
 from coursekit.files.quantity_fields import Share
 from coursekit.files.rig_spec import RigSpec
-from coursekit.files.site_spec import AnchorSpec, GroundSpec, PolicySpec
+from coursekit.files.site_spec import GroundSpec, PolicySpec
 from coursekit.files.spec import Spec
 from coursekit.files.task_spec import AnyTaskSpec
 from coursekit.files.vehicle_spec import RecoveryVehicleSpec, StuckVehicleSpec

@@ -8,13 +8,11 @@ from typing import Annotated, Any
 from pydantic import Field, ValidationInfo, field_validator
 
 from coursekit.files.complaint import complaint
-from coursekit.files.gear_spec import Edge, si
-from coursekit.files.plain_fields import Flag, Place, one_of
+from coursekit.files.gear_spec import si
+from coursekit.files.plain_fields import one_of
 from coursekit.files.quantity_fields import (
     Bearing,
     Factor,
-    Force,
-    Mass,
     Share,
     ShareFromZero,
     Slope,
@@ -23,10 +21,9 @@ from coursekit.files.spec import Spec
 from coursekit.mechanics.tables import SURFACES
 from coursekit.rigging.findings import MAJOR, RULES
 from coursekit.rigging.gear import ITEM_KINDS
-from coursekit.rigging.site import ANCHOR_KINDS, BOGGED, Anchor, Ground, Policy
+from coursekit.rigging.site import BOGGED, Ground, Policy
 
 MAJOR_RULES = tuple(rule for rule, severity in RULES.items() if severity == MAJOR)
-VEHICLE = "vehicle"
 SLING_FACTORS = ("b30.9", "en1492")
 
 
@@ -73,46 +70,6 @@ class GroundSpec(Spec):
             slope=si(self.slope) or 0.0,
             downhill=si(self.downhill),
             bogged=self.bogged,
-        )
-
-
-class AnchorSpec(Spec):
-    """An anchor with the figure that its assessor gives."""
-
-    kind: Annotated[str, one_of(ANCHOR_KINDS, "kind of anchor")]
-    at: Place = Field(examples=["[30, -4]"])
-    holds: Force = Field(examples=["60 kN"])
-    tested: Flag = False
-    edge: Edge = "rounded"
-    mass: Mass | None = None
-    grip: Share | None = None
-
-    @field_validator("mass")
-    @classmethod
-    def _of_a_vehicle(cls, mass: Any, info: ValidationInfo) -> Any:
-        if info.data.get("kind", VEHICLE) != VEHICLE:
-            raise complaint("Only a vehicle is held by its mass", "Take the key out")
-        return mass
-
-    @field_validator("grip")
-    @classmethod
-    def _with_a_mass(cls, grip: Any, info: ValidationInfo) -> Any:
-        if info.data.get("mass", grip) is None:
-            mend = "Add for example mass: 3000 kg"
-            raise complaint("The grip says nothing without the mass of the vehicle", mend)
-        return grip
-
-    def anchor(self, name: str) -> Anchor:
-        """Return the anchor in SI."""
-        return Anchor(
-            name,
-            self.kind,
-            self.at,
-            self.holds.value,
-            self.tested,
-            self.edge,
-            si(self.mass),
-            si(self.grip),
         )
 
 

@@ -15,6 +15,7 @@ from coursekit.mechanics.tables import (
     design_factor,
 )
 from coursekit.rigging.gear import Item
+from coursekit.rigging.holdfast import Holdfast
 from coursekit.rigging.vehicle import Position, Vehicle
 
 ANCHOR_KINDS = ("tree", "rock", "ground-anchor", "vehicle", "structure")
@@ -49,7 +50,7 @@ class Ground:
 
 @dataclass(frozen=True)
 class Anchor:
-    """A tree, rock or the like, with what an assessor says it holds."""
+    """A tree, rock or the like, with what an assessor or a table says it holds."""
 
     id: str
     kind: str
@@ -60,6 +61,8 @@ class Anchor:
     # Of a vehicle that stands on its brakes; the grip is that of the ground where left out.
     mass: Kilogram | None = None
     grip: Ratio | None = None
+    # Where it was made on the spot, from which `holds` then follows.
+    holdfast: Holdfast | None = None
 
 
 @dataclass(frozen=True)

@@ -57,6 +57,7 @@ PLACE_QUESTIONS = {
     "load": _l("What is the load on %(place)s?"),
     "holds": _l("What does %(place)s hold?"),
     "use": _l("How much of its limit does %(place)s use?"),
+    "holdfast": _l("What does %(place)s hold by the table?"),
     "tyres_need": _l("What must the tyres of %(place)s hold?"),
     "tyres_hold": _l("What can the tyres of %(place)s hold?"),
 }

@@ -10,6 +10,7 @@ from flask_babel import gettext as _
 from coursekit.mechanics.constants import FOOT, STANDARD_GRAVITY
 from coursekit.mechanics.tables import ANCHOR_FACTOR
 from coursekit.rigging.gear import KINETIC_LINES, NEEDS_WLL, PULLEYS
+from coursekit.rigging.holdfast import Holdfast, Pickets
 from coursekit.rigging.plan import efficiency
 from coursekit.rigging.site import Anchor, Situation
 from coursekit.rigging.vehicle import Vehicle, Winch
@@ -92,7 +93,10 @@ def _anchors(scenario: Scenario) -> Iterator[Row]:
 
 def _anchor(scenario: Scenario, name: str, anchor: Anchor) -> Iterator[str]:
     yield str(words.KINDS[anchor.kind])
-    yield _("assessed to hold %(holds)s", holds=scenario.shown[f"anchors.{name}.holds"])
+    if anchor.holdfast is None:
+        yield _("assessed to hold %(holds)s", holds=scenario.shown[f"anchors.{name}.holds"])
+    else:
+        yield from _holdfast(scenario, f"anchors.{name}.deadman", anchor.holdfast)
     if anchor.mass is not None:
         yield _("stands on its brakes, %(mass)s", mass=scenario.shown[f"anchors.{name}.mass"])
         grip = _shown(scenario, f"anchors.{name}.grip", scenario.situation.grip(anchor))
@@ -100,6 +104,17 @@ def _anchor(scenario: Scenario, name: str, anchor: Anchor) -> Iterator[str]:
     yield _("tested") if anchor.tested else _("not tested")
     if anchor.edge == "sharp":
         yield _("its edge is sharp to the thumb")
+
+
+def _holdfast(scenario: Scenario, path: str, holdfast: Holdfast) -> Iterator[str]:
+    if isinstance(holdfast, Pickets):
+        yield _("pickets %(rows)s in loam", rows=holdfast.rows)
+        return
+    yield _("log buried %(depth)s deep", depth=scenario.shown[f"{path}.depth"])
+    yield _("its face %(face)s", face=scenario.shown[f"{path}.face"])
+    yield _("its length %(length)s", length=scenario.shown[f"{path}.length"])
+    yield _("line at %(lead)s", lead=holdfast.lead)
+    yield str(words.SOILS[holdfast.soil])
 
 
 def _course_rules(scenario: Scenario) -> Iterator[Row]:

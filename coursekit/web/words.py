@@ -73,6 +73,10 @@ SURFACES = {
     "deep-mud": _l("deep mud"),
     "snow": _l("snow"),
 }
+SOILS = {
+    "loam": _l("in loam"),
+    "wet-sand": _l("in wet sand or fine soil"),
+}
 BOGGED = {
     "none": _l("standing free"),
     "hubs": _l("sunk to the hubs"),

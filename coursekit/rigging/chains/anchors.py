@@ -6,10 +6,15 @@ from collections.abc import Iterator, Sequence
 
 from coursekit.mechanics import anchor as hold_rules
 from coursekit.mechanics import item as item_rules
+from coursekit.rigging.chains.holdfasts import HOLDFAST, holdfast_step
 from coursekit.rigging.chains.joints import Meeting, place_key
 from coursekit.rigging.chains.parked import GRIP, NEED, parked_steps
 from coursekit.rigging.site import Anchor, Situation
 from coursekit.rigging.steps import DANGEROUS, Slip, Step, Values
+
+BY_ASSESSOR = "the assessor's figure / {factor}"
+BY_TABLE = "what the table gives / {factor}"
+FACTOR_SOURCE = "the figure as stated; factor for an anchor: common practice, no source"
 
 
 def anchor_steps(situation: Situation, meetings: Sequence[Meeting]) -> Iterator[Step]:
@@ -21,6 +26,8 @@ def anchor_steps(situation: Situation, meetings: Sequence[Meeting]) -> Iterator[
     for at in dict.fromkeys(meeting.at for meeting in meetings):
         if at in situation.anchors:
             anchor = situation.anchors[at]
+            if anchor.holdfast is not None:
+                yield holdfast_step(anchor.id, anchor.holdfast)
             yield _holds_step(situation, anchor)
             if anchor.mass is not None:
                 yield from parked_steps(situation, anchor, anchor.mass, meetings)
@@ -30,30 +37,35 @@ def anchor_steps(situation: Situation, meetings: Sequence[Meeting]) -> Iterator[
 def _holds_step(situation: Situation, anchor: Anchor) -> Step:
     factor = situation.policy.anchor(anchor)
 
-    def assessed(_v: Values) -> float:
-        return anchor.holds
+    key = f"place.{anchor.id}.{HOLDFAST}"
+    needs = () if anchor.holdfast is None else (key,)
+
+    def assessed(v: Values) -> float:
+        held: float = v[key] if needs else anchor.holds
+        return held
 
     return Step(
         f"place.{anchor.id}.holds",
         "what {place} may carry",
         f"A_{anchor.id}",
         "N",
-        "the assessor's figure / {factor}",
-        "the assessor's figure; factor for an anchor: common practice, no source",
-        lambda _v: hold_rules.anchor_limit(anchor.holds, factor),
-        slips=(
+        BY_TABLE if needs else BY_ASSESSOR,
+        FACTOR_SOURCE,
+        lambda v: hold_rules.anchor_limit(assessed(v), factor),
+        needs,
+        (
             Slip(
                 "anchor-factor-left-out",
                 "the factor on the anchor left out",
                 assessed,
-                "{given} is the assessor's figure; untested it may carry {truth}.",
+                "{given} is what it is said to hold; untested it may carry {truth}.",
                 DANGEROUS,
             ),
         )
         if factor != 1.0
         else (),
-        rounds="down",
-        words={"place": anchor.id, "factor": f"{factor:g}"},
+        "down",
+        {"place": anchor.id, "factor": f"{factor:g}"},
     )
 
 

@@ -32,6 +32,7 @@ OF_PLACE = {
     "load": _l("the load on %(name)s"),
     "holds": _l("what %(name)s may carry"),
     "use": _l("the use of %(name)s"),
+    "holdfast": _l("what %(name)s holds by the table"),
     "tyres_need": _l("what the tyres of %(name)s must hold"),
     "tyres_hold": _l("what the tyres of %(name)s can hold"),
     "limit": _l("the limit of %(name)s"),
