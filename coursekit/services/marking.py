@@ -38,7 +38,7 @@ def store_result(session: Session, attempt: tables.Attempt, paper: Paper, now: d
         out_of=paper.out_of,
         safe=paper.is_safe,
         outcome=paper.outcome,
-        stops=[_message(stop) for stop in paper.stops],
+        stops=[said_document(stop) for stop in paper.stops],
         findings=[_finding(found) for task in paper.tasks for found in task.findings],
         solver_version=SOLVER_VERSION,
         marked_at=now,
@@ -79,15 +79,15 @@ def _task_row(result: tables.AttemptResult, position: int, mark: TaskMark) -> ta
         given=_plain(mark.given),
         truth=_plain(mark.truth),
         expected=_plain(mark.expected),
-        feedback=[_message(message) for message in mark.feedback],
+        feedback=[said_document(message) for message in mark.feedback],
         flagged=mark.flagged,
     )
 
 
-def _message(message: Message) -> dict[str, Any]:
+def said_document(message: Message) -> dict[str, Any]:
     """Return a sentence so that it can still be translated when it is read."""
     values = {
-        name: _message(value) if isinstance(value, Message) else _plain(value)
+        name: said_document(value) if isinstance(value, Message) else _plain(value)
         for name, value in message.values.items()
     }
     return {"template": message.template, "values": values}
@@ -100,7 +100,7 @@ def _finding(found: Finding) -> dict[str, Any]:
         "at": found.at,
         "item": found.item,
         "message": str(found.message),
-        "said": _message(found.message),
+        "said": said_document(found.message),
     }
 
 

@@ -72,6 +72,12 @@ ITEM_QUESTIONS = {
 }
 
 
+_GENERAL = {
+    "weakest": _l("Which item uses most of its limit?"),
+    "unfit": _l("Which gear must stay out of use?"),
+}
+
+
 def question(scenario: Scenario, task: AnyTask) -> str:
     """Return the question of a task: the file's own words, else ours for what it asks."""
     if task.prompt:
@@ -79,6 +85,20 @@ def question(scenario: Scenario, task: AnyTask) -> str:
     if isinstance(task, QuantityTask):
         return _of_quantity(scenario, task.of)
     return str(_general(task))
+
+
+def question_of_skill(skill: str) -> str:
+    """Return the question that a skill answers, whatever the scenario."""
+    first, _dot, last = skill.partition(".")
+    if skill in QUANTITIES:
+        return str(QUANTITIES[skill])
+    if first == "place" and last in PLACE_QUESTIONS:
+        return str(PLACE_QUESTIONS[last]) % {"place": _("a place")}
+    if first == "item" and last in ITEM_QUESTIONS:
+        return str(ITEM_QUESTIONS[last]) % {"item": _("an item")}
+    if first == "hold":
+        return _of_hold_line(last)
+    return str(_GENERAL.get(skill, skill))
 
 
 def asks_to_build(scenario: Scenario) -> bool:
@@ -129,9 +149,9 @@ def _general(task: AnyTask) -> str:
         case RigTask():
             return _("How do you rig it?")
         case ItemTask():
-            return _("Which item uses most of its limit?")
+            return str(_GENERAL["weakest"])
         case ItemsTask():
-            return _("Which gear must stay out of use?")
+            return str(_GENERAL["unfit"])
         case ChoiceTask():
             return _("Do you pull, or do you stop?")
         case OrderTask():

@@ -96,10 +96,31 @@ def school(app: Flask, unit: Unit, cast: Cast) -> School:
         "item_id": item_id,
         "name": "given",
         "pull_id": pulls.record_declared_pull(unit, cast.instructor.actor, pull, NOW).pull_id,
+        "question_id": _waiting_question(unit, cast),
         "task_id": "total",
         "version_id": cast.version_id,
     }
     return School(app, cast, ids)
+
+
+def _waiting_question(unit: Unit, cast: Cast) -> int:
+    """Return a question of practice of the student that waits for its answer."""
+    with unit.write() as session:
+        row = tables.PracticeQuestion(
+            school_id=cast.student.actor.school_id,
+            person_id=cast.student.actor.person_id,
+            scenario_version_id=cast.version_id,
+            task_id="total",
+            skill="resistance.total",
+            variation={},
+            asked_at=NOW,
+            typed=None,
+            slips=[],
+            feedback=[],
+        )
+        session.add(row)
+        session.flush()
+        return row.id
 
 
 @pytest.mark.parametrize(("url", "method"), BY_METHOD)

@@ -128,6 +128,7 @@ def _pages(app: Flask, cast: Cast) -> Iterator[Visitor]:
     for link in re.findall(rf'href="({attempt}/tasks/[^"]+)"', student.html):
         yield Visitor(student.client).open(link)
     yield Visitor(student.client).open(f"{attempt}/hand-in").send()
+    yield from _practice(Visitor(student.client))
     instructor = on_the_device_of(app, cast.instructor)
     scenario = f"/scenarios/{cast.version_id}"
     paths = [
@@ -141,6 +142,13 @@ def _pages(app: Flask, cast: Cast) -> Iterator[Visitor]:
     paths += [f"/kit/items/{next(iter(cast.items.values()))}", "/kit/retired", "/me"]
     for path in paths:
         yield Visitor(instructor.client).open(path)
+
+
+def _practice(student: Visitor) -> Iterator[Visitor]:
+    yield student.open("/practice")
+    question = Visitor(student.client).open("/practice")
+    yield question.send(action="/practice/next", skill="resistance.total")
+    yield Visitor(student.client).open(question.path).send(answer="1 N")
 
 
 def test_no_page_holds_a_text_that_cannot_be_translated(app: Flask, cast: Cast) -> None:

@@ -8,6 +8,7 @@ from coursekit.store.tables.items import KitCount, KitItem, KitType
 from coursekit.store.tables.ledger import LedgerEntry, PullRecord
 from coursekit.store.tables.marks import AttemptResult, TaskMark
 from coursekit.store.tables.people import Person, PersonRole
+from coursekit.store.tables.practice import PracticeQuestion, PracticeSkill
 from coursekit.store.tables.scenarios import ScenarioVersion
 from coursekit.store.tables.schools import School
 from coursekit.store.tables.sign_ins import FailedTries, SignIn
@@ -28,6 +29,8 @@ __all__ = [
     "LedgerEntry",
     "Person",
     "PersonRole",
+    "PracticeQuestion",
+    "PracticeSkill",
     "PullRecord",
     "ScenarioDraft",
     "ScenarioVersion",

@@ -13,6 +13,7 @@ from coursekit.files.quantity_names import kind_of
 from coursekit.quantities.units import Kind
 from coursekit.quantities.voice import units_of
 from coursekit.rigging.rig import Rig
+from coursekit.scenario.model import Scenario
 from coursekit.scenario.tasks import OWN_RIG, AnyTask, ItemTask, QuantityTask
 from coursekit.services.answering import AttemptView, MyScenario, StudentClass
 from coursekit.web import words
@@ -214,7 +215,11 @@ def _rig_of(view: AttemptView, task: AnyTask | None) -> Rig | None:
 
 
 def _ground(view: AttemptView, task: AnyTask | None = None) -> Ground:
-    scenario, rig = view.scenario, _rig_of(view, task)
+    return ground_of(view.scenario, _rig_of(view, task), task)
+
+
+def ground_of(scenario: Scenario, rig: Rig | None, task: AnyTask | None = None) -> Ground:
+    """Return what stands on the ground, with a rig where the page is about one."""
     methods = {rig.method} if rig else set(methods_at_hand(scenario.situation))
     return Ground(
         site_facts(scenario),

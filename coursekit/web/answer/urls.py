@@ -5,7 +5,7 @@ from __future__ import annotations
 from flask import Blueprint
 from flask_babel import lazy_gettext as _l
 
-from coursekit.web.answer import views
+from coursekit.web.answer import practice_views, views
 from coursekit.web.routes import FORM, POST, STUDENT, Route, area
 
 ROUTES = (
@@ -31,6 +31,16 @@ ROUTES = (
     ),
     Route("/attempts/<int:attempt_id>/marks", "marks", views.marks, STUDENT),
     Route("/attempts/<int:attempt_id>/force-time.svg", "force_time", views.force_time, STUDENT),
+    Route("/practice", "practice", practice_views.practice, STUDENT, nav=_l("My practice")),
+    Route("/practice/next", "practise", practice_views.practise, STUDENT, POST),
+    Route(
+        "/practice/<int:question_id>",
+        "practice_question",
+        practice_views.question,
+        STUDENT,
+        FORM,
+        keeps_typed=True,
+    ),
 )
 
 

@@ -14,6 +14,7 @@ from coursekit.services.class_now import AttemptNow, ClassNow, ScenarioNow, Stud
 from coursekit.services.pulls import PullRow
 from coursekit.wear.ledger import Ending
 from coursekit.web.kit_words import ENDINGS
+from coursekit.web.subjects import subject
 from coursekit.web.teach.focus import (
     Focus,
     answer_title,
@@ -22,7 +23,6 @@ from coursekit.web.teach.focus import (
     right_of,
     solution_of,
 )
-from coursekit.web.teach.subjects import subject
 from coursekit.web.words import RIG_METHODS
 
 SUBMITTED = "submitted"

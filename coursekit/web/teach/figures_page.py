@@ -14,9 +14,9 @@ from coursekit.assessment.figures import FEWEST_TO_SHARE, PaperFigures, TaskFigu
 from coursekit.assessment.statistics import FEWEST_PAPERS
 from coursekit.scenario.model import Scenario
 from coursekit.services.figures import MOST_PAPERS, ClassFigures, ScenarioFigures
+from coursekit.web.subjects import subject
 from coursekit.web.teach.focus import mistake_name, solution_of
 from coursekit.web.teach.scatter import Dot, Scatter, place
-from coursekit.web.teach.subjects import subject
 from coursekit.web.verdicts import OUTCOMES
 
 MOST_NAMED = 3

@@ -20,8 +20,8 @@ from coursekit.scenario.offer import is_number
 from coursekit.scenario.tasks import GIVEN_RIG, OWN_RIG, AnyTask, QuantityTask
 from coursekit.services.class_now import GivenMark, TaskNow
 from coursekit.web.plan import solved
+from coursekit.web.subjects import subject
 from coursekit.web.teach.strip import Answered, Landmark, Strip, lay_out
-from coursekit.web.teach.subjects import subject
 from coursekit.web.verdicts import VERDICTS
 from coursekit.web.worded import worded
 

@@ -1,0 +1,136 @@
+"""Practice between classes: what a student should try next, and when again.
+
+A skill is what a task asks for, whatever the scenario: the total resistance, the
+load on a place, the limit of an item.  When it comes up again follows from an open
+spacing algorithm, FSRS; fuzz is off, so that the same tries give the same dates.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from typing import Any, cast
+
+from fsrs import Card, Rating, Scheduler
+from fsrs.card import CardDict
+
+from coursekit.scenario.tasks import AnyTask, ItemsTask, ItemTask, QuantityTask
+
+# A step that failed comes back in the same sitting; what was right, from the next day on.
+_SITTING = (timedelta(minutes=10),)
+_SCHEDULER = Scheduler(
+    learning_steps=_SITTING,
+    relearning_steps=_SITTING,
+    maximum_interval=365,
+    enable_fuzzing=False,
+)
+_RATINGS = {
+    "right": Rating.Good,
+    "carried": Rating.Good,
+    "unit": Rating.Hard,
+    "part": Rating.Hard,
+}
+_RIGHT = frozenset({"right", "carried"})
+# A first sitting of about ten minutes; two minutes a question: common practice, no source.
+QUESTIONS_OF_A_SITTING = 5
+
+# The state of the algorithm for one skill, as it is stored.
+State = Mapping[str, Any]
+
+
+@dataclass(frozen=True)
+class Skill:
+    """One skill of one student: how it went in class, and in practice so far.
+
+    `state` is None before the first try; `due` is then None too.
+    """
+
+    key: str
+    in_class: tuple[str, ...] = ()
+    tries: int = 0
+    right: int = 0
+    state: State | None = None
+
+    @property
+    def due(self) -> datetime | None:
+        """When it should be tried again, None before the first try."""
+        return None if self.state is None else _card(self.state).due
+
+    @property
+    def was_weak_in_class(self) -> bool:
+        """Whether it went wrong in class at least once."""
+        return any(verdict not in _RIGHT for verdict in self.in_class)
+
+    def is_due(self, now: datetime) -> bool:
+        """Whether it should be tried now."""
+        return self.due is None or self.due <= now
+
+    def retention(self, now: datetime) -> float | None:
+        """Return the chance that it would go right now, None before the first try."""
+        return None if self.state is None else retention(self.state, now)
+
+
+def skill_of(task: AnyTask) -> str | None:
+    """Return the skill that a task asks for, None where it can't be asked alone.
+
+    >>> skill_of(QuantityTask("oak-load", 1.0, of="place.oak.load"))
+    'place.load'
+    """
+    if isinstance(task, ItemTask):
+        return "weakest"
+    if isinstance(task, ItemsTask):
+        return "unfit"
+    if not isinstance(task, QuantityTask):
+        return None
+    first, _dot, rest = task.of.partition(".")
+    if first in ("place", "item"):
+        return f"{first}.{rest.rpartition('.')[2]}"
+    return task.of
+
+
+def after_try(state: State | None, verdict: str, at: datetime) -> State:
+    """Return the state of a skill after one more try.
+
+    `verdict` is that of marking; `at` must be aware.  Right counts as good, a right
+    number in a wrong unit and a part of the marks as hard, all else as forgotten.
+    Source: FSRS-6, an open algorithm, by its own package.
+
+    >>> from datetime import UTC
+    >>> first = after_try(None, "right", datetime(2026, 6, 1, 9, tzinfo=UTC))
+    >>> wrong = after_try(None, "slip", datetime(2026, 6, 1, 9, tzinfo=UTC))
+    >>> first["due"] > wrong["due"]
+    True
+    """
+    rating = _RATINGS.get(verdict, Rating.Again)
+    card = Card(card_id=0, due=at) if state is None else _card(state)
+    reviewed, _log = _SCHEDULER.review_card(card, rating, at)
+    return dict(reviewed.to_dict())
+
+
+def retention(state: State, now: datetime) -> float:
+    """Return the chance that a skill would go right now, 0 to 1."""
+    return float(_SCHEDULER.get_card_retrievability(_card(state), now))
+
+
+def in_order(skills: Iterable[Skill], now: datetime) -> tuple[Skill, ...]:
+    """Return skills with the one to try next first.
+
+    What is due stands before what is not.  Of what is due, what went wrong in class
+    and was not tried since comes first, then what is likeliest forgotten, then what
+    was never seen; what is not due follows by its date.
+    """
+    return tuple(sorted(skills, key=lambda skill: _rank(skill, now)))
+
+
+def _rank(skill: Skill, now: datetime) -> tuple[int, float, str]:
+    if skill.state is None:
+        return (0 if skill.was_weak_in_class else 2 if not skill.in_class else 3, 0.0, skill.key)
+    card = _card(skill.state)
+    if card.due <= now:
+        return (1, retention(skill.state, now), skill.key)
+    return (4, card.due.timestamp(), skill.key)
+
+
+def _card(state: State) -> Card:
+    return Card.from_dict(cast("CardDict", dict(state)))
