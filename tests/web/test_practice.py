@@ -76,7 +76,7 @@ def test_a_wrong_answer_shows_the_mistake_and_the_worked_steps(
 ) -> None:
     handed_in(unit, cast, now)
     student.open("/practice")
-    page = student.send(action="/practice/next", skill="resistance.total").send(answer="1 N")
+    page = student.send(action="/practice/next", skill="resistance.total").send(answer="-5 kN")
     assert page.heading == "Not right: see why"
     assert '<ol class="working">' in page.html
 
