@@ -19,20 +19,23 @@ from typing import Any
 from ruamel.yaml import YAML
 from ruamel.yaml.nodes import CollectionNode, MappingNode, Node, ScalarNode, SequenceNode
 
+from coursekit.files.scenario_spec import ScenarioSpec
+from coursekit.files.schema import keys_of, spec_at
 from coursekit.files.yaml_tree import FieldPath, Tree, parse_yaml
 from coursekit.files.yaml_write import after_dash, after_key, flow, folded, scalar
 from coursekit.problems import Problem, Problems
 
 _STEP = 2
+_LAST = frozenset({"points", "winch"})
+"""What a vehicle holds; its own figures stand before."""
 
 
-def with_value(
-    text: str, path: FieldPath, value: Any, order: Sequence[str] = (), name: str = "draft"
-) -> str:
+def with_value(text: str, path: FieldPath, value: Any, name: str = "draft") -> str:
     r"""Return the text with a field set; what holds it is made where it is missing.
 
-    `value` is plain data: texts, mappings and lists.  `order` is the order in
-    which the format writes the keys beside it, where the field is new.
+    `value` is plain data: texts, mappings and lists, None for a value that is
+    still to be given.  A new key stands after those that the format writes
+    before it.
 
     >>> with_value("mass: 2650 kg  # laden\nat: [0, 0]\n", ("mass",), "2700 kg")
     'mass: 2700 kg  # laden\nat: [0, 0]\n'
@@ -48,7 +51,7 @@ def with_value(
     elif isinstance(parent, SequenceNode):
         change = page.appended(parent, value)
     else:
-        change = page.entered(parent, path, value, order)
+        change = page.entered(parent, path, value)
     return page.checked(change, wanted, path)
 
 
@@ -129,7 +132,7 @@ class _Page:
         old = _value_node(parent, index)
         start, end = self._before(parent, index), self._end(old, parent, index)
         if _is_flow(parent):
-            return start, end, f" {flow(value)}".rstrip() if self._is_empty(old) else flow(value)
+            return self._within_brackets(start, end, old, value)
         column = self._column(parent, index)
         if self._is_empty(old):
             return start, end, self._written(parent, value, column, path)
@@ -144,12 +147,18 @@ class _Page:
             return old.start_mark.index, end, written.removeprefix(" ")
         return self._colon(parent, index), end, written
 
-    def entered(self, parent: Node, path: FieldPath, value: Any, order: Sequence[str]) -> _Change:
+    def _within_brackets(self, start: int, end: int, old: Node, value: Any) -> _Change:
+        if not self._is_empty(old):
+            return start, end, flow(value)
+        gap = 1 if self.text[end : end + 1] == " " else 0
+        return start, end + gap, f" {flow(value)}"
+
+    def entered(self, parent: Node, path: FieldPath, value: Any) -> _Change:
         """Put a new key into a mapping, after those that the format writes before it."""
         key = str(path[-1])
-        after = _place(parent, key, order)
+        after = _place(parent, key, self._order(path[:-1]))
         if _is_flow(parent):
-            written = f"{scalar(key, in_flow=True)}: {flow(value)}".rstrip()
+            written = f"{scalar(key, in_flow=True)}: {flow(value)}"
             if after < 0:
                 at = parent.value[0][0].start_mark.index
                 return at, at, f"{written}, "
@@ -207,6 +216,10 @@ class _Page:
             what = "It stands here in a way that can't be changed from outside"
             raise _refusal(self.tree, path, what, "Change it in the text of the file")
         return text
+
+    def _order(self, path: FieldPath) -> Sequence[str]:
+        spec = spec_at(ScenarioSpec, self.tree.data, path)
+        return () if spec is None else sorted(keys_of(spec), key=_LAST.__contains__)
 
     def _emptied(self, parent: Node, path: FieldPath) -> _Change:
         empty = "{}" if isinstance(parent, MappingNode) else "[]"

@@ -27,6 +27,21 @@ def field_at(root: type[Spec], document: Any, path: FieldPath) -> FieldInfo | No
     return None if spec is None else _fields(spec).get(str(path[-1]))
 
 
+def default_at(root: type[Spec], document: Any, path: FieldPath) -> Any:
+    """Return what counts where the field at a path is left out, None where nothing does."""
+    info = field_at(root, document, path)
+    return None if info is None or info.is_required() else info.default
+
+
+def examples_of(spec: type[Spec]) -> dict[str, str]:
+    """Return an example of each field that a mapping needs."""
+    return {
+        key: str((info.examples or ["…"])[0])
+        for key, info in _fields(spec).items()
+        if info.is_required()
+    }
+
+
 def keys_of(spec: type[Spec]) -> tuple[str, ...]:
     """Return the keys that a mapping may have, as a document writes them."""
     return tuple(_fields(spec))

@@ -45,9 +45,8 @@ def flow(value: Any) -> str:
     '{kind: hook, condition: [cut, no-label]}'
     """
     if isinstance(value, Mapping):
-        entries = (
-            f"{scalar(key, in_flow=True)}: {flow(part)}".rstrip() for key, part in value.items()
-        )
+        # An empty value keeps the blank after its colon: without it the colon ends a name.
+        entries = (f"{scalar(key, in_flow=True)}: {flow(part)}" for key, part in value.items())
         return "{" + ", ".join(entries) + "}"
     if isinstance(value, list):
         return "[" + ", ".join(flow(part) or '""' for part in value) + "]"

@@ -170,8 +170,8 @@ def test_a_blank_scenario_lacks_every_figure_and_says_which(instructor: Visitor)
     instructor.open("/scenarios/new").send()
 
     assert instructor.value("seen") == "1"
-    for field in ("id", "title", "stuck_vehicle.mass", "ground.surface", "tasks"):
-        assert f"<b>{field}</b>" in instructor.html, field
+    for field in ("id", "title", "brief", "stuck_vehicle.mass", "ground.surface"):
+        assert f">{field}</a>: It is empty." in instructor.html, field
     assert not any(letter.isdigit() for letter in BLANK.replace("[0, 0]", "").replace(": 1", ""))
 
 

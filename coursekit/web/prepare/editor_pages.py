@@ -1,14 +1,25 @@
-"""View models of the editor: the drafts, a draft as text, a draft to throw away."""
+"""View models of the editor: the drafts, a draft as controls, as text, to throw away."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
+from itertools import islice
+from typing import Any
 
 from flask_babel import gettext as _
 
+from coursekit.files.outline import outline_of
+from coursekit.files.quantity_names import quantity_names
+from coursekit.rigging.soundness import all_places
+from coursekit.scenario.tasks import OWN_RIG
 from coursekit.services.drafting import Draft
+from coursekit.web.prepare.editor_problems import placed_at
 from coursekit.web.prepare.editor_result import Result
+from coursekit.web.prepare.editor_sections import Section, all_controls, all_rows, sections_of
+
+MOST_SUGGESTED = 80
 
 
 @dataclass(frozen=True)
@@ -40,6 +51,54 @@ class TextPage:
 
     head: DraftHead
     result: Result
+
+
+@dataclass(frozen=True)
+class EditPage:
+    """A draft as controls, with what is to be mended beside them."""
+
+    head: DraftHead
+    sections: tuple[Section, ...]
+    result: Result
+    beside: Mapping[str, tuple[str, ...]]
+    links: Mapping[str, str]
+    opened: frozenset[str]
+    suggestions: Mapping[str, tuple[str, ...]]
+
+
+def edit_page(draft: Draft, data: Any, result: Result, opened: str = "") -> EditPage:
+    """Return a draft laid out as controls; `opened` names what to show open."""
+    sections = sections_of(data)
+    problems = (*result.problems, *result.doubts)
+    placed = placed_at(sections, problems)
+    wanted = {opened or sections[0].name, *placed.beside}
+    return EditPage(
+        head=draft_head(draft, result),
+        sections=sections,
+        result=result,
+        beside=placed.beside,
+        links=placed.links,
+        opened=frozenset(part.key for part in sections if wanted & _names_in(part)),
+        suggestions=_suggestions(data),
+    )
+
+
+def _names_in(section: Section) -> set[str]:
+    controls = {control.name for control in all_controls([section])}
+    return controls | {row.name for row in all_rows([section])} | {section.name}
+
+
+def _suggestions(data: Any) -> dict[str, tuple[str, ...]]:
+    """Return the names that fields can mean, by the id of their list."""
+    outline = outline_of(data)
+    situation = outline.situation
+    winches = (f"{name}.winch" for name, vehicle in situation.vehicles() if vehicle.winch)
+    return {
+        "items": tuple(situation.gear),
+        "places": (*winches, *all_places(situation)),
+        "rigs": (*outline.rigs, OWN_RIG),
+        "quantities": tuple(islice(quantity_names(situation), MOST_SUGGESTED)),
+    }
 
 
 def draft_lines(found: tuple[Draft, ...]) -> tuple[DraftLine, ...]:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from flask import Response, flash, redirect, render_template, request, url_for
+from urllib.parse import quote, urlencode
+
+from flask import Response, flash, jsonify, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 from flask_babel import gettext as _
 
@@ -14,8 +16,14 @@ from coursekit.services.drafting import Draft, Rewrite
 from coursekit.web import clock
 from coursekit.web.fields import Press
 from coursekit.web.identity import actor, unit
+from coursekit.web.prepare.editor_changes import (
+    can_be_a_form,
+    changed_by_form,
+    data_of,
+    differences,
+)
 from coursekit.web.prepare.editor_forms import DraftForm, ImportForm, TextForm
-from coursekit.web.prepare.editor_pages import TextPage, draft_head, draft_lines
+from coursekit.web.prepare.editor_pages import TextPage, draft_head, draft_lines, edit_page
 from coursekit.web.prepare.editor_result import result_of
 
 YAML = "application/yaml"
@@ -65,6 +73,47 @@ def import_file() -> ResponseReturnValue:
     return _new_page(Press(formdata=None), form)
 
 
+def edit(draft_id: int) -> ResponseReturnValue:
+    """Show a draft as controls; keep what was typed, add and remove, save when asked."""
+    draft, form = _draft(draft_id), DraftForm()
+    if not can_be_a_form(draft.text):
+        flash(_("This text can't be shown as a form yet: mend it here first."), "error")
+        return redirect(url_for("prepare.draft_text", draft_id=draft_id))
+    changed = changed_by_form(draft.text, request.form)
+    if form.is_submitted():
+        is_stale = form.version != draft.revision
+        if (
+            form.validate_on_submit()
+            and not changed.refused
+            and (done := kept(draft, form, changed.text, changed.row))
+        ):
+            return done
+        form.notices += differences(draft.text, request.form) if is_stale else ()
+        form.notices += changed.refused
+    form.stamp(draft.revision)
+    opened = changed.row or request.args.get("open", "")
+    page = edit_page(draft, data_of(changed.text), result_of(changed.text), opened)
+    return render_template("prepare/edit.html", page=page, form=form), form.status
+
+
+def try_out(draft_id: int) -> ResponseReturnValue:
+    """Keep what a script sends as somebody types, and answer with what it comes to."""
+    draft, form = _draft(draft_id), TextForm()
+    is_text = "text" in request.form
+    typed = form.typed if is_text else changed_by_form(draft.text, request.form).text
+    seen = drafting.rewrite(unit(), actor(), Rewrite(draft_id, typed, form.version), clock.now())
+    result = result_of(typed)
+    placed = None if is_text else edit_page(draft, data_of(typed), result)
+    links = placed.links if placed else {}
+    return jsonify(
+        seen=seen,
+        title=draft_head(draft, result).title,
+        summary=result.summary,
+        beside=placed.beside if placed else {},
+        result=render_template("prepare/_result.html", result=result, links=links),
+    )
+
+
 def text(draft_id: int) -> ResponseReturnValue:
     """Show a draft as text; keep what was typed, and save it as a version when asked."""
     draft, form = _draft(draft_id), TextForm()
@@ -89,8 +138,11 @@ def discard(draft_id: int) -> ResponseReturnValue:
     return render_template("prepare/discard.html", page=page, form=form), form.status
 
 
-def kept(draft: Draft, form: DraftForm, typed: str) -> ResponseReturnValue | None:
-    """Keep a draft's new text and do what its button says; None where something is to be mended."""
+def kept(draft: Draft, form: DraftForm, typed: str, row: str = "") -> ResponseReturnValue | None:
+    """Keep a draft's new text and do what its button says; None where something is to be mended.
+
+    `row` is the name of the entry to go on at.
+    """
     act = request.form.get("act", "")
     try:
         change = Rewrite(draft.draft_id, typed, form.version)
@@ -107,7 +159,9 @@ def kept(draft: Draft, form: DraftForm, typed: str) -> ResponseReturnValue | Non
         form.show(error)
         form.stamp(_draft(draft.draft_id).revision, again=True)
         return None
-    return redirect(request.path)
+    return redirect(
+        f"{request.path}?{urlencode({'open': row})}#{quote(row)}" if row else request.path
+    )
 
 
 def _saved(draft_id: int, seen: int) -> ResponseReturnValue:
@@ -131,7 +185,7 @@ def _draft(draft_id: int) -> Draft:
 
 
 def _to_draft(draft_id: int) -> ResponseReturnValue:
-    return redirect(url_for("prepare.draft_text", draft_id=draft_id))
+    return redirect(url_for("prepare.edit", draft_id=draft_id))
 
 
 def _file(source: str, name: str) -> ResponseReturnValue:

@@ -24,6 +24,8 @@ ROUTES = (
     Route(f"{_SCENARIO}/copy", "copy", editor_views.copy, INSTRUCTOR, POST),
     Route("/new", "new", editor_views.new, INSTRUCTOR, FORM, keeps_typed=True),
     Route("/import", "import_file", editor_views.import_file, INSTRUCTOR, POST, keeps_typed=True),
+    Route(_DRAFT, "edit", editor_views.edit, INSTRUCTOR, FORM, keeps_typed=True),
+    Route(f"{_DRAFT}/try", "try_out", editor_views.try_out, INSTRUCTOR, POST),
     Route(f"{_DRAFT}/text", "draft_text", editor_views.text, INSTRUCTOR, FORM, keeps_typed=True),
     Route(f"{_DRAFT}/file", "draft_file", editor_views.draft_file, INSTRUCTOR),
     Route(f"{_DRAFT}/discard", "discard", editor_views.discard, INSTRUCTOR, FORM),

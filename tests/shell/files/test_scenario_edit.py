@@ -182,11 +182,12 @@ def test_comments_blank_lines_and_spacing_stay_where_they_are() -> None:
 
 
 def test_a_new_key_stands_where_the_format_writes_it() -> None:
-    order = ("name", "mass", "at", "exit", "travel", "points")
-    less = without(FORD, ("stuck_vehicle", "travel"))
+    less = without(without(FORD, ("stuck_vehicle", "travel")), ("recovery_vehicle",))
 
-    assert with_value(less, ("stuck_vehicle", "travel"), "6 m", order) == FORD
-    assert with_value(less, ("stuck_vehicle", "travel"), "6 m").index("travel") > FORD.index("rear")
+    again = with_value(less, ("stuck_vehicle", "travel"), "6 m")
+    assert again == without(FORD, ("recovery_vehicle",))
+    more = with_value(less, ("recovery_vehicle", "name"), "wagon")
+    assert less.index("stuck_vehicle") < more.index("recovery_vehicle") < more.index("ground:")
 
 
 def test_what_is_missing_is_made_on_the_way() -> None:
