@@ -21,7 +21,7 @@ from coursekit.mechanics.holdfast import (
 )
 from coursekit.quantities.parse import Quantity
 from coursekit.rigging.holdfast import Deadman, Holdfast, Pickets
-from coursekit.rigging.site import ANCHOR_KINDS, Anchor
+from coursekit.rigging.site import ANCHOR_KINDS, WRAPPED_ANCHORS, Anchor
 
 GROUND_ANCHOR, VEHICLE = "ground-anchor", "vehicle"
 LOAM = "loam"
@@ -68,6 +68,7 @@ class AnchorSpec(Spec):
     holds: Force | None = Field(default=None, validate_default=True, examples=["60 kN"])
     tested: Flag = False
     edge: Edge = "rounded"
+    girth: Length | None = None
     mass: Mass | None = None
     grip: Share | None = None
 
@@ -106,6 +107,14 @@ class AnchorSpec(Spec):
             raise complaint(what, "Take one of the two out")
         return holds
 
+    @field_validator("girth")
+    @classmethod
+    def _of_what_is_wrapped(cls, girth: Any, info: ValidationInfo) -> Any:
+        if info.data.get("kind", "tree") not in WRAPPED_ANCHORS:
+            what = f"No sling goes round a {info.data['kind']}"
+            raise complaint(what, "Take the key out")
+        return girth
+
     @field_validator("mass")
     @classmethod
     def _of_a_vehicle(cls, mass: Any, info: ValidationInfo) -> Any:
@@ -138,6 +147,7 @@ class AnchorSpec(Spec):
             holds=(si(self.holds) or 0.0) if holdfast is None else holdfast.holds,
             tested=self.tested,
             edge=self.edge,
+            girth=si(self.girth),
             mass=si(self.mass),
             grip=si(self.grip),
             holdfast=holdfast,

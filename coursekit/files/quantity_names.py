@@ -64,6 +64,8 @@ _OF_AN_ITEM = {
     "limit": Kind.FORCE,
     "use": Kind.RATIO,
     "safety_factor": Kind.RATIO,
+    "angle": Kind.ANGLE,
+    "leg": Kind.FORCE,
     "choke_share": Kind.RATIO,
     "off_line_share": Kind.RATIO,
     "bend_share": Kind.RATIO,

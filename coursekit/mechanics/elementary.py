@@ -30,6 +30,7 @@ def _in_each_case(function: Callable[_Numbers, float]) -> Callable[_Numbers, flo
 
 
 acos = _in_each_case(math.acos)
+asin = _in_each_case(math.asin)
 atan = _in_each_case(math.atan)
 atan2 = _in_each_case(math.atan2)
 cos = _in_each_case(math.cos)

@@ -61,6 +61,8 @@ class Anchor:
     # Of a vehicle that stands on its brakes; the grip is that of the ground where left out.
     mass: Kilogram | None = None
     grip: Ratio | None = None
+    # Distance once round what a sling goes round: a basket's angle then follows.
+    girth: Metre | None = None
     # Where it was made on the spot, from which `holds` then follows.
     holdfast: Holdfast | None = None
 

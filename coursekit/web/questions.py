@@ -66,6 +66,8 @@ ITEM_QUESTIONS = {
     "limit": _l("What is the limit of %(item)s?"),
     "safety_factor": _l("What is the safety factor of %(item)s?"),
     "load": _l("What is the load on %(item)s?"),
+    "angle": _l("What is the angle between the legs of %(item)s?"),
+    "leg": _l("What is the load on each leg of %(item)s?"),
     "choke_share": _l("What share of its choker rating does %(item)s keep?"),
     "off_line_share": _l("What share of its rating does %(item)s keep off its line?"),
     "bend_share": _l("What share of its strength does %(item)s keep over its pulleys?"),

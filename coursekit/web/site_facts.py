@@ -97,6 +97,8 @@ def _anchor(scenario: Scenario, name: str, anchor: Anchor) -> Iterator[str]:
         yield _("assessed to hold %(holds)s", holds=scenario.shown[f"anchors.{name}.holds"])
     else:
         yield from _holdfast(scenario, f"anchors.{name}.deadman", anchor.holdfast)
+    if anchor.girth is not None:
+        yield _("%(girth)s round", girth=scenario.shown[f"anchors.{name}.girth"])
     if anchor.mass is not None:
         yield _("stands on its brakes, %(mass)s", mass=scenario.shown[f"anchors.{name}.mass"])
         grip = _shown(scenario, f"anchors.{name}.grip", scenario.situation.grip(anchor))

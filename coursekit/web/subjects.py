@@ -37,6 +37,8 @@ OF_PLACE = {
     "tyres_hold": _l("what the tyres of %(name)s can hold"),
     "limit": _l("the limit of %(name)s"),
     "safety_factor": _l("the safety factor of %(name)s"),
+    "angle": _l("the angle between the legs of %(name)s"),
+    "leg": _l("the load on each leg of %(name)s"),
     "choke_share": _l("what the angle of choke leaves of %(name)s"),
     "off_line_share": _l("what the angle off its line leaves of %(name)s"),
     "bend_share": _l("what the bend over pulleys leaves of %(name)s"),

@@ -16,7 +16,7 @@ from coursekit.rigging.chains.mounts import (
     limit_by,
     strength,
 )
-from coursekit.rigging.chains.shares import factor_at, share_keys
+from coursekit.rigging.chains.shares import factor_at, rating_keys, share_keys
 from coursekit.rigging.gear import Item
 from coursekit.rigging.site import Situation
 from coursekit.rigging.steps import DANGEROUS, Rule, Slip, Step
@@ -65,7 +65,7 @@ def limit_step(situation: Situation, mount: Mount) -> Step:
         formula,
         source,
         lambda v: limit_by(situation, item, factor_at(situation, mount, v)),
-        keys,
+        rating_keys(mount),
         tuple(_limit_slips(situation, mount)),
         rounds="down",
         words={"item": item.id, "factor": f"{factor:g}", "wet": f"{WET_NYLON:g}"},

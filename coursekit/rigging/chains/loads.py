@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from coursekit.mechanics import item as item_rules
+from coursekit.rigging.chains.legs import leg_steps
 from coursekit.rigging.chains.limits import limit_step
 from coursekit.rigging.chains.mounts import Mount, factor_of, strength
-from coursekit.rigging.chains.shares import factor_at, share_keys, share_steps
+from coursekit.rigging.chains.shares import factor_at, rating_keys, share_keys, share_steps
 from coursekit.rigging.site import Situation
 from coursekit.rigging.steps import DANGEROUS, Slip, Step, Values
 
@@ -43,6 +44,7 @@ def _steps_of(situation: Situation, name: str, mounts: Sequence[Mount]) -> Itera
         keys,
         words={"item": name},
     )
+    yield from leg_steps(situation, ruling)
     yield from share_steps(ruling)
     yield limit_step(situation, ruling)
     yield _use_step(name, load, limit)
@@ -115,7 +117,7 @@ def _safety_step(situation: Situation, mount: Mount, load: str, limit: str) -> S
         OF_STRENGTH[bool(keys)],
         "definition; ASME B30.26 for shackles",
         lambda v: item_rules.safety_factor(mbs, factor_at(situation, mount, v), v[load]),
-        (load, *keys),
+        (load, *rating_keys(mount)),
         tuple(slips),
         "down",
         {"item": name},

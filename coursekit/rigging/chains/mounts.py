@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 from coursekit.mechanics import item as item_rules
 from coursekit.mechanics.bend import bent_share
-from coursekit.mechanics.nomenclature import Radian, Ratio
+from coursekit.mechanics.nomenclature import Metre, Radian, Ratio
 from coursekit.mechanics.shackle import off_line_share
-from coursekit.mechanics.sling import choke_share, hitch_factor
+from coursekit.mechanics.sling import basket_angle, choke_share, hitch_factor
 from coursekit.mechanics.tables import WET_NYLON
 from coursekit.rigging.chains.joints import LoadedLine, Meeting, place_key
 from coursekit.rigging.gear import LINES, Item
@@ -28,6 +28,19 @@ class Bend:
 
 
 @dataclass(frozen=True)
+class Wrap:
+    """A sling laid round a trunk, from which the angle between its legs follows."""
+
+    length: Metre
+    girth: Metre
+
+    @property
+    def angle(self) -> Radian | None:
+        """The angle between the legs; None where their ends do not meet."""
+        return basket_angle(self.length, self.girth)
+
+
+@dataclass(frozen=True)
 class Mount:
     """Where one item stands in a rig: its place, its hitch, the key of its load."""
 
@@ -35,10 +48,12 @@ class Mount:
     load_key: str
     at: str | None
     hitch: str = "straight"
-    angle: Radian = 0.0
+    # Between the legs of a basket or bridle; None where they do not meet round a trunk.
+    angle: Radian | None = 0.0
     choke: Radian | None = None
     off_line: Radian | None = None
     bend: Bend | None = None
+    wrap: Wrap | None = None
 
     @property
     def shares(self) -> dict[str, Ratio | None]:
@@ -112,21 +127,44 @@ def _gear_at(situation: Situation, meeting: Meeting) -> Iterator[Mount]:
 
 def mount_of(situation: Situation, piece: Piece, load_key: str, at: str | None) -> Mount:
     """Return a piece of a joint as it stands at a place."""
+    item = situation.gear[piece.item]
+    wrap = _wrap_of(situation, piece, item, at)
     return Mount(
-        situation.gear[piece.item],
+        item,
         load_key,
         at,
         piece.hitch,
-        piece.angle or 0.0,
+        (piece.angle or 0.0) if wrap is None else wrap.angle,
         piece.choke,
         piece.off_line,
+        wrap=wrap,
     )
 
 
+def _wrap_of(situation: Situation, piece: Piece, item: Item, at: str | None) -> Wrap | None:
+    """Return how a basket lies whose angle nobody states, where girth and length are known."""
+    anchor = situation.anchors.get(at or "")
+    if anchor is None or piece.hitch != "basket" or piece.angle is not None:
+        return None
+    if anchor.girth is None or item.length is None:
+        return None
+    return Wrap(item.length, anchor.girth)
+
+
 def factor_of_hitch(situation: Situation, mount: Mount) -> float | None:
-    """Return what the hitch does to the rating; a bridle counts as a two-leg basket."""
-    hitch = "basket" if mount.item.kind == "bridle" else mount.hitch
-    return hitch_factor(hitch, mount.angle, situation.policy.sling_factors)
+    """Return what the hitch does to the rating, None where it has none as it lies."""
+    return None if mount.angle is None else factor_at_angle(situation, mount, mount.angle)
+
+
+def factor_at_angle(situation: Situation, mount: Mount, angle: Radian) -> Ratio | None:
+    """Return what the hitch does at an angle; a bridle counts as a two-leg basket."""
+    hitch = "basket" if has_legs(mount) else mount.hitch
+    return hitch_factor(hitch, angle, situation.policy.sling_factors)
+
+
+def has_legs(mount: Mount) -> bool:
+    """Whether two legs share its load: those of a basket or of a bridle."""
+    return mount.hitch == "basket" or mount.item.kind == "bridle"
 
 
 def factor_of(situation: Situation, mount: Mount) -> Ratio | None:

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from coursekit.mechanics.elementary import cos, degrees
 from coursekit.mechanics.nomenclature import Radian, Ratio
 from coursekit.mechanics.shackle import OFF_LINE_STEPS
-from coursekit.rigging.chains.mounts import BEND, CHOKE, OFF_LINE, Bend, Mount, factor_of_hitch
+from coursekit.rigging.chains.mounts import BEND, CHOKE, OFF_LINE, Bend, Mount, factor_at_angle
 from coursekit.rigging.site import Situation
 from coursekit.rigging.steps import DANGEROUS, Slip, Step, Values
 
@@ -30,9 +30,21 @@ def share_keys(mount: Mount) -> tuple[str, ...]:
     return tuple(f"item.{mount.item.id}.{last}" for last in mount.shares)
 
 
+def angle_key(mount: Mount) -> str:
+    """Return the key of the angle between the legs of an item."""
+    return f"item.{mount.item.id}.angle"
+
+
+def rating_keys(mount: Mount) -> tuple[str, ...]:
+    """Return the keys that the factor on an item's rating rests on."""
+    angle = () if mount.wrap is None else (angle_key(mount),)
+    return (*angle, *share_keys(mount))
+
+
 def factor_at(situation: Situation, mount: Mount, values: Values) -> Ratio | None:
     """Return what multiplies the rating of an item, by folded values."""
-    factor = factor_of_hitch(situation, mount)
+    angle = mount.angle if mount.wrap is None else values[angle_key(mount)]
+    factor = None if angle is None else factor_at_angle(situation, mount, angle)
     if factor is None:
         return None
     shares: tuple[Ratio, ...] = tuple(values[key] for key in share_keys(mount))

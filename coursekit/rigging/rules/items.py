@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
+from coursekit.mechanics.sling import WIDEST, basket_length
+from coursekit.problems import Amount
 from coursekit.rigging.chains.build import Layout
 from coursekit.rigging.chains.mounts import BEND, OFF_LINE, Mount, factor_of_hitch
 from coursekit.rigging.gear import WRAPPING, Item
@@ -87,7 +89,9 @@ def _points(layout: Layout, mount: Mount) -> Iterator[Finding]:
 
 
 def _hitch(layout: Layout, mount: Mount) -> Iterator[Finding]:
-    if factor_of_hitch(layout.situation, mount) is None:
+    if mount.angle is None:
+        yield from _too_short(mount)
+    elif factor_of_hitch(layout.situation, mount) is None:
         yield finding(
             "wide-angle",
             "The legs of {item} open beyond 120 deg, where each carries more than the load.",
@@ -102,6 +106,18 @@ def _hitch(layout: Layout, mount: Mount) -> Iterator[Finding]:
             "{item} goes round {at}: choose choker or basket, with its angle.",
             at=mount.at,
             item=mount.item.id,
+        )
+
+
+def _too_short(mount: Mount) -> Iterator[Finding]:
+    if mount.wrap is not None:
+        yield finding(
+            "line-too-short",
+            "{item} is {length} long and does not meet round {at}: a basket there takes {least}.",
+            at=mount.at,
+            item=mount.item.id,
+            length=Amount(mount.wrap.length, "m", "down"),
+            least=Amount(basket_length(mount.wrap.girth, WIDEST), "m", "up"),
         )
 
 

@@ -80,7 +80,9 @@ class Fitting:
         is_bare = item.kind == "chain" and anchor.kind == "tree"
         if is_bare or item.is_cut_by(anchor.edge):
             return None
-        hitched = (Piece(item.id, "choker"), Piece(item.id, "basket", BASKET_ANGLE))
+        follows = anchor.girth is not None and item.length is not None
+        angle = None if follows else BASKET_ANGLE
+        hitched = (Piece(item.id, "choker"), Piece(item.id, "basket", angle))
         return max(hitched, key=lambda piece: self._limit(slot, piece) or 0.0)
 
     def _limit(self, slot: Slot, piece: Piece) -> float | None:

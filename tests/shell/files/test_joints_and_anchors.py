@@ -40,6 +40,12 @@ REFUSED = [
         '"30" has no unit',
     ),
     (
+        OAK,
+        STAKE + " holds: 60 kN, girth: 1.4 m,",
+        "anchors.oak.girth",
+        "No sling goes round a ground-anchor. Take the key out",
+    ),
+    (
         "holds: 60 kN,",
         "holds: 60 kN, mass: 3 t,",
         "anchors.oak.mass",
@@ -155,6 +161,8 @@ REFUSED = [
     ),
 ]
 READ = [
+    ("holds: 60 kN,", "holds: 60 kN, girth: 1.4 m,"),
+    (BASKET, "{item: sling-1, hitch: basket}"),
     (
         OAK,
         f"{STAKE} pickets: 3-2-1,",
