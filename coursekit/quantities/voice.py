@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Callable, Mapping
 from typing import cast
 
-from coursekit.quantities.display import Direction, show
+from coursekit.quantities.display import Direction, show, show_given
 from coursekit.quantities.errors import QuantityError
 from coursekit.quantities.parse import read_number
 from coursekit.quantities.units import Kind, find_unit
@@ -32,6 +32,8 @@ US: Mapping[Kind, str] = {
     Kind.ENERGY: "ft·lbf",
     Kind.STIFFNESS: "lbf/ft",
 }
+# A figure that was given has no more; one of another unit may have any number.
+MOST_FIGURES = 5
 _US_UNITS = frozenset({"lb", "lbf", "ft", "in", "mph", "short ton", "kip", "ft/s"})
 
 
@@ -68,12 +70,23 @@ def _reads_us(text: str) -> bool | None:
 def shower(units: Mapping[Kind, str]) -> Callable[[float, str, str], str]:
     """Return what words a value: (value, SI unit, direction of rounding) -> text.
 
+    "given" in place of a direction keeps the figures that it was given with, where they are few.
+
     >>> shower(METRIC)(9042.2, "N", "up"), shower(US)(9042.2, "N", "up")
     ('9.05 kN', '2,040 lbf')
     """
 
     def worded(value: float, si_unit: str, direction: str) -> str:
         kind = Kind.of_si(si_unit)
+        if direction == "given":
+            return _as_given(value, kind, units[kind])
         return show(value, kind, units[kind], cast("Direction", direction))
 
     return worded
+
+
+def _as_given(value: float, kind: Kind, unit: str) -> str:
+    """Return a value unrounded, unless it was given in another unit and comes out long."""
+    text = show_given(value, kind, unit)
+    few = sum(letter.isdigit() for letter in text) <= MOST_FIGURES
+    return text if few else show(value, kind, unit, figures=MOST_FIGURES)

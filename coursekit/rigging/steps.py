@@ -29,6 +29,35 @@ DANGEROUS = 0.0
 
 
 @dataclass(frozen=True)
+class Term:
+    """A number that stands in a formula and is no step: a given one, or one of the rig.
+
+    `name` can be translated, with `words` to fill in; `value` may be a rule.
+    """
+
+    symbol: str
+    name: str
+    unit: str
+    value: Any = None
+    rounds: str = "nearest"
+    words: Mapping[str, object] = field(default_factory=dict)
+
+    @property
+    def title(self) -> Message:
+        """What the number is, to be translated."""
+        return Message(self.name, self.words)
+
+    def at(self, values: Values) -> Any:
+        """Return the number, worked out where it is a rule."""
+        return self.value(values) if callable(self.value) else self.value
+
+
+# A formula with a place for each number: "{weight} * sin({slope})".  A place names a step,
+# given data, or the symbol of one of the step's own terms.
+Expression = str | Callable[[Values], str]
+
+
+@dataclass(frozen=True)
 class Slip:
     """A named wrong rule that people really use, beside the right one.
 
@@ -54,7 +83,9 @@ class Slip:
 class Step:
     """One step of a solution: rule, words, source and the slips that bend it.
 
-    `name` and `formula` are texts that can be translated, with `words` to fill in.
+    `name`, `formula`, `source` and `limits` (how far the formula holds) can be translated,
+    the first two with `words` to fill in.  `expression` is the formula that the numbers are put
+    into, `terms` those of them that are no steps; it is empty where there is no such formula.
     """
 
     key: str
@@ -68,6 +99,13 @@ class Step:
     slips: tuple[Slip, ...] = ()
     rounds: str = "up"
     words: Mapping[str, object] = field(default_factory=dict)
+    limits: str = ""
+    expression: Expression = ""
+    terms: tuple[Term, ...] = ()
+
+    def put_in(self, values: Values) -> str:
+        """Return the formula that the numbers are put into; empty where there is none."""
+        return self.expression(values) if callable(self.expression) else self.expression
 
     @property
     def title(self) -> Message:

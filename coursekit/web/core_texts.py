@@ -14,7 +14,8 @@ from typing import IO, Any
 TEXTS: Mapping[str, tuple[tuple[int, str], ...]] = {
     "Message": ((0, "template"),),
     "Slip": ((1, "name"), (3, "text")),
-    "Step": ((1, "name"), (4, "formula"), (5, "source")),
+    "Step": ((1, "name"), (4, "formula"), (5, "source"), (11, "limits")),
+    "Term": ((1, "name"),),
     "finding": ((1, "template"),),
 }
 

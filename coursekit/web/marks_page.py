@@ -15,6 +15,7 @@ from coursekit.problems import Message
 from coursekit.quantities.units import Kind
 from coursekit.quantities.voice import units_of
 from coursekit.rigging.solver import Solution
+from coursekit.rigging.working import ToldStep
 from coursekit.scenario.model import Scenario
 from coursekit.scenario.tasks import OWN_RIG, AnyTask, ChoiceTask, ItemTask, QuantityTask, RigTask
 from coursekit.services.answering import ResultView, TaskResult
@@ -26,7 +27,7 @@ from coursekit.web.questions import question
 from coursekit.web.read_back import read_back
 from coursekit.web.rig_text import rig_text
 from coursekit.web.worded import worded
-from coursekit.web.worked import WorkedStep, worked_steps
+from coursekit.web.worked import worked_steps
 
 NO_BREAK = "\u00a0"
 CRITICAL = "critical"
@@ -46,7 +47,7 @@ class TaskLine:
     typed: str
     understood: str
     feedback: str
-    working: tuple[WorkedStep, ...]
+    working: tuple[ToldStep, ...]
 
 
 @dataclass(frozen=True)
@@ -157,7 +158,7 @@ def _task_lines(result: ResultView, own: Solution | None) -> tuple[TaskLine, ...
 
 
 def _task_line(
-    result: ResultView, task: AnyTask, mark: TaskResult, working: tuple[WorkedStep, ...]
+    result: ResultView, task: AnyTask, mark: TaskResult, working: tuple[ToldStep, ...]
 ) -> TaskLine:
     scenario = result.scenario
     typed = result.answers.get(task.id)
@@ -173,9 +174,7 @@ def _task_line(
     )
 
 
-def _working(
-    scenario: Scenario, task: AnyTask, solution: Solution | None
-) -> tuple[WorkedStep, ...]:
+def _working(scenario: Scenario, task: AnyTask, solution: Solution | None) -> tuple[ToldStep, ...]:
     if not isinstance(task, QuantityTask) or solution is None or task.of not in solution.chain:
         return ()
     return worked_steps(scenario, solution, task.of)

@@ -44,7 +44,7 @@ def test_the_worked_steps_have_formula_numbers_and_source(handed_in: Visitor) ->
     assert "total resistance" in handed_in.html
     assert 'class="formula"' in handed_in.html
     assert 'class="source"' in handed_in.html
-    assert "with weight " in handed_in.html
+    assert "with W = " in handed_in.html
 
 
 def test_every_item_of_the_rig_has_its_bar(handed_in: Visitor) -> None:

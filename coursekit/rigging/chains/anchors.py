@@ -10,7 +10,7 @@ from coursekit.rigging.chains.holdfasts import HOLDFAST, holdfast_step
 from coursekit.rigging.chains.joints import Meeting, place_key
 from coursekit.rigging.chains.parked import GRIP, NEED, parked_steps
 from coursekit.rigging.site import Anchor, Situation
-from coursekit.rigging.steps import DANGEROUS, Slip, Step, Values
+from coursekit.rigging.steps import DANGEROUS, Slip, Step, Term, Values
 
 BY_ASSESSOR = "the assessor's figure / {factor}"
 BY_TABLE = "what the table gives / {factor}"
@@ -64,9 +64,21 @@ def _holds_step(situation: Situation, anchor: Anchor) -> Step:
         )
         if factor != 1.0
         else (),
-        "down",
-        {"place": anchor.id, "factor": f"{factor:g}"},
+        rounds="down",
+        words={"place": anchor.id, "factor": f"{factor:g}"},
+        limits="no more than the assessor's judgement of the ground, the roots and the trunk",
+        expression=f"{{{key}}} / {{f}}" if needs else "{A} / {f}",
+        terms=(
+            *_assessed(anchor),
+            Term("f", "factor on an anchor", "-", factor),
+        ),
     )
+
+
+def _assessed(anchor: Anchor) -> tuple[Term, ...]:
+    if anchor.holdfast is not None:
+        return ()
+    return (Term("A", "what the assessor says it holds", "N", anchor.holds, "down"),)
 
 
 def _use_step(anchor: Anchor) -> Step:
@@ -91,6 +103,7 @@ def _use_step(anchor: Anchor) -> Step:
         of_both if is_parked else of_limit,
         (load, holds, needed, grip) if is_parked else (load, holds),
         words={"place": anchor.id},
+        expression=f"{{{load}}} / {{{holds}}}",
     )
 
 

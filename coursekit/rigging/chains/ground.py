@@ -2,11 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 from coursekit.mechanics import resistance
 from coursekit.mechanics.elementary import atan, cos, degrees, sin, tan
 from coursekit.rigging.steps import DANGEROUS, PART_LEFT_OUT, Slip, Step, Values
+
+
+def _unless_bogged(expression: str) -> Callable[[Values], str]:
+    """Return the expression of a step that is nothing where the vehicle is bogged."""
+    return lambda v: "" if v["bogging_factor"] else expression
+
 
 SLOPE = Step(
     key="slope",
@@ -17,6 +24,7 @@ SLOPE = Step(
     source="the scenario",
     rule=lambda v: v["slope_read"],
     needs=("slope_read",),
+    rounds="nearest",
     slips=(
         Slip(
             "percent-for-degrees",
@@ -38,6 +46,7 @@ WEIGHT = Step(
     source="definition of weight; g = 9.80665 m/s2 (ISO 80000-3)",
     rule=lambda v: resistance.weight(v["mass"], v["gravity"]),
     needs=("mass",),
+    expression="{mass} * {gravity}",
     slips=(
         Slip(
             "gravity-twice",
@@ -106,6 +115,7 @@ GRADE = Step(
     rule=lambda v: resistance.grade_resistance(v["weight"], v["slope"], v["exit_off_uphill"]),
     needs=("weight", "slope"),
     slips=GRADE_SLIPS,
+    expression="{weight} * sin({slope}) * cos({exit_off_uphill})",
 )
 GRADE_FIELD_RULE = Step(
     key="resistance.grade",
@@ -120,6 +130,8 @@ GRADE_FIELD_RULE = Step(
     ),
     needs=("weight", "slope"),
     slips=GRADE_SLIPS[3:],
+    limits="for slopes up to 45 deg",
+    expression="{weight} * {slope} / 60° * cos({exit_off_uphill})",
 )
 
 _ROLLING_LEFT_OUT = Slip(
@@ -142,6 +154,7 @@ ROLLING = Step(
         else resistance.rolling_resistance(v["weight"], v["coefficient"], v["slope"])
     ),
     needs=("weight", "coefficient", "slope"),
+    expression=_unless_bogged("{coefficient} * {weight} * cos({slope})"),
     slips=(
         _ROLLING_LEFT_OUT,
         Slip(
@@ -171,6 +184,7 @@ ROLLING_FIELD_RULE = Step(
         else resistance.rolling_resistance_field_rule(v["weight"], v["coefficient"])
     ),
     needs=("weight", "coefficient"),
+    expression=_unless_bogged("{coefficient} * {weight}"),
     slips=(_ROLLING_LEFT_OUT,),
 )
 
@@ -192,6 +206,9 @@ BOGGING = Step(
     source="wheel, fender and turret depth in US Army recovery manuals, from memory",
     rule=lambda v: resistance.bogging_resistance(v["weight"], v["bogging_factor"]),
     needs=("weight", "bogging_factor"),
+    limits="a planning number for a sunk vehicle; suction, and what stands in its way, can hold "
+    "harder",
+    expression="{bogging_factor} * {weight}",
     slips=(
         Slip(
             "bogging-left-out",
@@ -228,6 +245,11 @@ TOTAL = Step(
         v["resistance.grade"], v["resistance.rolling"], v["resistance.bogging"]
     ),
     needs=("resistance.grade", "resistance.rolling", "resistance.bogging"),
+    expression=lambda v: (
+        "max(0, {resistance.grade}) + {resistance.bogging}"
+        if v["bogging_factor"]
+        else "max(0, {resistance.grade} + {resistance.rolling})"
+    ),
     slips=(
         Slip(
             "rolling-added-to-bogging",
@@ -262,6 +284,7 @@ RUNAWAY = Step(
         else resistance.runaway_force(v["resistance.grade"], v["resistance.rolling"])
     ),
     needs=("resistance.grade", "resistance.rolling"),
+    expression=_unless_bogged("max(0, -({resistance.grade} + {resistance.rolling}))"),
 )
 
 VECTOR_STEPS = (SLOPE, WEIGHT, GRADE, ROLLING, BOGGING, TOTAL, RUNAWAY)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from coursekit.rigging.chains.winch import drum_steps, length_steps
 from coursekit.rigging.plan import NO_COMPONENT, LinePlan, dot, unit_vector
 from coursekit.rigging.site import Situation
-from coursekit.rigging.steps import Slip, Step, Values
+from coursekit.rigging.steps import Slip, Step, Term, Values
 
 
 def hold_prefix(number: int) -> str:
@@ -58,6 +58,8 @@ def hold_steps(situation: Situation, plan: LinePlan, number: int) -> tuple[Step,
                     "hold: {truth}.",
                 ),
             ),
+            expression="{runaway} / {c_h}" if share > NO_COMPONENT else "",
+            terms=(Term("c_h", "share of the line against the exit", "-", share),),
         ),
         *length_steps(situation, plan, prefix),
         *drum_steps(situation, plan, prefix),

@@ -14,7 +14,7 @@ from functools import cached_property
 
 from coursekit.mechanics.elementary import cos, degrees, hypot, sin
 from coursekit.rigging.plan import LinePlan, Vector, scaled, total
-from coursekit.rigging.steps import DANGEROUS, Slip, Step, Values
+from coursekit.rigging.steps import DANGEROUS, Slip, Step, Term, Values
 
 TURN_SOURCE = (
     "vector sum of the line parts that meet there; for equal parts 2 F cos(half the angle), "
@@ -82,10 +82,11 @@ def joint_steps(meetings: Sequence[Meeting]) -> Iterator[Step]:
 
 
 def _meeting_step(meeting: Meeting) -> Step:
+    plan, start = meeting.loaded.plan, meeting.loaded.key
     share = hypot(*meeting.unit_force)
-    start = meeting.loaded.key
     symbol = f"F_{meeting.at}"
     if meeting.is_turn:
+        arriving = plan.tensions[meeting.station - 1]
         return Step(
             meeting.key,
             LOAD_ON,
@@ -97,6 +98,8 @@ def _meeting_step(meeting: Meeting) -> Step:
             (start,),
             _turn_slips(meeting),
             words={"place": meeting.at},
+            expression=_TURN if plan.tensions[meeting.station] != arriving else _EQUAL_TURN,
+            terms=_turn_terms(meeting),
         )
     return Step(
         meeting.key,
@@ -109,6 +112,33 @@ def _meeting_step(meeting: Meeting) -> Step:
         (start,),
         _end_slips(meeting),
         words={"place": meeting.at},
+        expression=f"{{t}} * {{{start}}}",
+        terms=(Term("t", "share of the pull that is left there", "-", share),),
+    )
+
+
+def _turn_terms(meeting: Meeting) -> tuple[Term, ...]:
+    plan, start, station = meeting.loaded.plan, meeting.loaded.key, meeting.station
+    return (
+        _tension("T1", start, plan.tensions[station - 1], plan.stations[station - 1]),
+        _tension("T2", start, plan.tensions[station], plan.stations[station + 1]),
+        Term("gamma", "angle between the parts", "rad", lambda _v: plan.angle_at(station)),
+    )
+
+
+# Two parts at an angle, by the law of cosines; the same where both are equal.
+_TURN = "sqrt({T1}^2 + {T2}^2 + 2 * {T1} * {T2} * cos({gamma}))"
+_EQUAL_TURN = "2 * {T1} * cos({gamma} / 2)"
+
+
+def _tension(symbol: str, start: str, share: float, toward: str) -> Term:
+    return Term(
+        symbol,
+        "tension in the part toward {place}",
+        "N",
+        lambda v: v[start] * share,
+        "up",
+        {"place": toward},
     )
 
 

@@ -24,6 +24,13 @@ from coursekit.rigging.chains.snatch import (
     unit_slips,
     weight_slip,
 )
+from coursekit.rigging.chains.snatch_terms import (
+    LOWEST_SPEED,
+    MODEL_LIMITS,
+    PEAK_TERMS,
+    highest_terms,
+    peak_expression,
+)
 from coursekit.rigging.site import Situation
 from coursekit.rigging.steps import Rule, Slip, Step, Values
 
@@ -112,6 +119,9 @@ def _peak_step(situation: Situation) -> Step:
         lambda v: _peak(v, v["kinetic.speed"]),
         ("kinetic.stiffness", "kinetic.speed", "pull"),
         (weight_slip(), *end_slips(_fixed_end_peak), *unit_slips(situation, _peak), root),
+        limits=MODEL_LIMITS,
+        expression=peak_expression,
+        terms=PEAK_TERMS,
     )
 
 
@@ -126,6 +136,7 @@ def _stretch_step(elastic: ElasticLine | None) -> Step:
         lambda v: v["kinetic.peak"] / v["kinetic.stiffness"],
         ("kinetic.peak", "kinetic.stiffness"),
         (stated_stretch_slip(elastic),),
+        expression="{kinetic.peak} / {kinetic.stiffness}",
     )
 
 
@@ -148,6 +159,7 @@ def _energy_step() -> Step:
             ),
             ENERGY_OF_MOTION,
         ),
+        expression="{kinetic.peak}^2 / (2 * {kinetic.stiffness})",
     )
 
 
@@ -173,6 +185,8 @@ def _lowest_step() -> Step:
         ),
         ("kinetic.stiffness", "pull"),
         lowest_slips(of_mass),
+        limits=MODEL_LIMITS,
+        expression=LOWEST_SPEED,
     )
 
 
@@ -202,4 +216,6 @@ def _highest_step(allowance: float, limits: tuple[float | None, float | None]) -
         ("kinetic.stiffness", "pull"),
         highest_slips(at, of_mass, limits, allowance),
         "down",
+        limits=MODEL_LIMITS,
+        terms=highest_terms(limits[0], allowance),
     )

@@ -19,7 +19,7 @@ from coursekit.rigging.chains.mounts import (
 from coursekit.rigging.chains.shares import factor_at, rating_keys, share_keys
 from coursekit.rigging.gear import Item
 from coursekit.rigging.site import Situation
-from coursekit.rigging.steps import DANGEROUS, Rule, Slip, Step
+from coursekit.rigging.steps import DANGEROUS, Rule, Slip, Step, Term
 
 RATING_SOURCE = "the rating as marked; hitch factors of ASME B30.9; the maker's label always wins"
 FACTOR_SOURCE = "breaking strength over the school's factor: common practice, no source"
@@ -69,7 +69,32 @@ def limit_step(situation: Situation, mount: Mount) -> Step:
         tuple(_limit_slips(situation, mount)),
         rounds="down",
         words={"item": item.id, "factor": f"{factor:g}", "wet": f"{WET_NYLON:g}"},
+        limits="for gear that passed its inspection; the maker's label always wins",
+        expression=times_shares("{WLL} * {h}", mount)
+        if item.wll is not None
+        else f"{times_shares('{MBS} * {h}', mount)} / {factor:g}",
+        terms=(
+            breaking_strength(mount)
+            if item.wll is None
+            else Term("WLL", "working load limit as marked", "N", item.wll, "down"),
+            hitch_term(situation, mount),
+        ),
     )
+
+
+def times_shares(product: str, mount: Mount) -> str:
+    """Return an expression times each share of the rating that the item keeps."""
+    return " * ".join([product, *(f"{{{key}}}" for key in share_keys(mount))])
+
+
+def breaking_strength(mount: Mount) -> Term:
+    """Return the breaking strength as a number of a formula, the loss of wet nylon off it."""
+    return Term("MBS", "breaking strength that counts", "N", strength(mount.item), "down")
+
+
+def hitch_term(situation: Situation, mount: Mount) -> Term:
+    """Return the hitch factor as a number of a formula."""
+    return Term("h", "hitch factor", "-", factor_of_hitch(situation, mount), "down")
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from coursekit.mechanics import item as item_rules
 from coursekit.rigging.chains.legs import leg_steps
-from coursekit.rigging.chains.limits import limit_step
+from coursekit.rigging.chains.limits import breaking_strength, hitch_term, limit_step, times_shares
 from coursekit.rigging.chains.mounts import Mount, factor_of, strength
 from coursekit.rigging.chains.shares import factor_at, rating_keys, share_keys, share_steps
 from coursekit.rigging.site import Situation
@@ -43,12 +43,18 @@ def _steps_of(situation: Situation, name: str, mounts: Sequence[Mount]) -> Itera
         lambda v: max(v[key] for key in keys),
         keys,
         words={"item": name},
+        expression=_largest_of(keys),
     )
     yield from leg_steps(situation, ruling)
     yield from share_steps(ruling)
     yield limit_step(situation, ruling)
     yield _use_step(name, load, limit)
     yield _safety_step(situation, ruling, load, limit)
+
+
+def _largest_of(keys: Sequence[str]) -> str:
+    places = ", ".join(f"{{{key}}}" for key in keys)
+    return f"max({places})" if len(keys) > 1 else places
 
 
 def _use_step(name: str, load: str, limit: str) -> Step:
@@ -63,6 +69,7 @@ def _use_step(name: str, load: str, limit: str) -> Step:
         (load, limit),
         (use_inverted(load, limit),),
         words={"item": name},
+        expression=f"{{{load}}} / {{{limit}}}",
     )
 
 
@@ -121,4 +128,6 @@ def _safety_step(situation: Situation, mount: Mount, load: str, limit: str) -> S
         tuple(slips),
         "down",
         {"item": name},
+        expression=f"{times_shares('{MBS} * {h}', mount)} / {{{load}}}",
+        terms=(breaking_strength(mount), hitch_term(situation, mount)),
     )

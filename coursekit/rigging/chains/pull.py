@@ -4,11 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from coursekit.mechanics.elementary import hypot
 from coursekit.mechanics.line import field_rule_advantage, pull_needed
-from coursekit.rigging.plan import LinePlan, dot, has_component, unit_vector
+from coursekit.rigging.plan import (
+    LinePlan,
+    Vector,
+    angle_between,
+    dot,
+    has_component,
+    unit_vector,
+)
 from coursekit.rigging.site import Situation
-from coursekit.rigging.steps import DANGEROUS, PART_LEFT_OUT, Slip, Step, Values
+from coursekit.rigging.steps import DANGEROUS, PART_LEFT_OUT, Rule, Slip, Step, Term, Values
 
+STUCK = "stuck_vehicle"
 VECTOR_SOURCE = (
     "vector sum of the line parts that bear on the vehicle; "
     "the tension falls at each pulley by its efficiency"
@@ -28,10 +37,18 @@ def pull_steps(situation: Situation, plan: LinePlan) -> tuple[Step, ...]:
     if situation.method == "field-rule":
         ideal_value, actual_value = float(parts), field_rule_advantage(parts, pulleys)
         formula, source = "MA / (1 + 0.10 n)", FIELD_RULE_SOURCE
+        ideal_sum, actual_sum = "{n_p}", "{advantage.ideal} / (1 + 0.10 * {n})"
+        terms = _counts(parts, pulleys)
     else:
         ideal_value = dot(plan.force_on("stuck_vehicle", ideal), exit_way)
         actual_value = dot(plan.force_on("stuck_vehicle"), exit_way)
         formula, source = "sum of t u along the exit, t falling at each pulley", VECTOR_SOURCE
+        terms = _shares(plan, exit_way)
+        ideal_sum = " + ".join(f"cos({{{angle.symbol}}})" for angle in terms[1::2])
+        actual_sum = " + ".join(
+            f"{{{t.symbol}}} * cos({{{angle.symbol}}})"
+            for t, angle in zip(terms[::2], terms[1::2], strict=True)
+        )
     points_along = has_component(plan.force_on("stuck_vehicle"), exit_way)
     return (
         Step(
@@ -44,6 +61,9 @@ def pull_steps(situation: Situation, plan: LinePlan) -> tuple[Step, ...]:
             lambda _v: ideal_value,
             slips=tuple(_count_slips(plan)),
             rounds="down",
+            limits="no friction anywhere: a bound that no rig reaches",
+            expression=ideal_sum,
+            terms=terms,
         ),
         Step(
             "advantage.actual",
@@ -55,6 +75,8 @@ def pull_steps(situation: Situation, plan: LinePlan) -> tuple[Step, ...]:
             lambda _v: actual_value,
             slips=_advantage_slips(plan),
             rounds="down",
+            expression=actual_sum,
+            terms=terms,
         ),
         Step(
             "pull",
@@ -70,8 +92,42 @@ def pull_steps(situation: Situation, plan: LinePlan) -> tuple[Step, ...]:
             ),
             ("resistance.total", "advantage.actual"),
             _PULL_SLIPS,
+            expression="{resistance.total} / {advantage.actual}",
         ),
     )
+
+
+def _counts(parts: int, pulleys: int) -> tuple[Term, ...]:
+    return (
+        Term("n_p", "line parts that bear on the vehicle", "count", parts),
+        Term("n", "pulleys in the line", "count", pulleys),
+    )
+
+
+def _shares(plan: LinePlan, exit_way: Vector) -> tuple[Term, ...]:
+    """Return the share and the angle off the exit of each line part on the vehicle, in turn."""
+    straight = [1.0] * len(plan.tensions)
+    ways = [way for at in plan.stations_on(STUCK) for way in plan.parts_at(at, straight)]
+    pulls = [part for at in plan.stations_on(STUCK) for part in plan.parts_at(at)]
+    terms: list[Term] = []
+    for n, (way, pull) in enumerate(zip(ways, pulls, strict=True), start=1):
+        words = {"n": n}
+        terms += (
+            Term(f"t{n}", "share of the pull in part {n}", "-", _size(pull), words=words),
+            Term(
+                f"a{n}", "angle of part {n} off the exit", "rad", _off(way, exit_way), words=words
+            ),
+        )
+    return tuple(terms)
+
+
+# Worked out only where they are shown: a solution in many cases has no need of them.
+def _size(vector: Vector) -> Rule:
+    return lambda _v: hypot(*vector)
+
+
+def _off(way: Vector, exit_way: Vector) -> Rule:
+    return lambda _v: angle_between(way, exit_way)
 
 
 def _times_advantage(v: Values) -> float:

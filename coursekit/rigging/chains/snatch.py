@@ -41,6 +41,7 @@ def speed_step() -> Step:
         "the rig",
         lambda v: v["speed"],
         ("speed",),
+        rounds="nearest",
     )
 
 
@@ -65,6 +66,7 @@ def design_step(allowance: float) -> Step:
             ),
         ),
         words={"allowance": f"{allowance:g}"},
+        expression=f"{allowance:g} * {{kinetic.peak}}",
     )
 
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from coursekit.mechanics.clearance import KINETIC_LENGTHS, kinetic_stand_off, line_stand_off
 from coursekit.rigging.plan import LinePlan, farthest_apart
 from coursekit.rigging.rig import Rig
 from coursekit.rigging.site import Situation
-from coursekit.rigging.steps import DANGEROUS, Slip, Step
+from coursekit.rigging.steps import DANGEROUS, Slip, Step, Term
 
 KINETIC_STAND_OFF = (
     "1.5 x the rigged length, never in its line: instructions of the Australian Consumer Goods "
@@ -37,12 +38,23 @@ def stand_off_step(situation: Situation, rig: Rig, plans: Sequence[LinePlan]) ->
     if rig.method == "kinetic" and rigged:
         distance = kinetic_stand_off(rigged)
         distance = max(distance, along_line) if len(rig.lines) > 1 else distance
-        slips = tuple(_kinetic_slips(rigged, farthest))
         formula, source = "1.5 x the rigged length", KINETIC_STAND_OFF
-        return _stand_off(formula, source, distance, slips)
-    slips = tuple(_line_slips(farthest, in_use, along_line, is_wire=is_wire))
+        return replace(
+            _stand_off(formula, source, distance),
+            slips=tuple(_kinetic_slips(rigged, farthest)),
+            expression="1.5 * {L_r}" if len(rig.lines) == 1 else "",
+            terms=(Term("L_r", "rigged length", "m", rigged, "up"),),
+        )
     formula, source = "the larger of both", LINE_STAND_OFF
-    return _stand_off(formula, source, along_line, slips)
+    return replace(
+        _stand_off(formula, source, along_line),
+        slips=tuple(_line_slips(farthest, in_use, along_line, is_wire=is_wire)),
+        expression="max({D_f}, 2 * {L_u})" if is_wire else "max({D_f}, {L_u})",
+        terms=(
+            Term("D_f", "the two farthest points of the rig apart", "m", farthest, "up"),
+            Term("L_u", "length of line in use", "m", in_use, "up"),
+        ),
+    )
 
 
 def _kinetic_slips(rigged: float, apart: float) -> Iterator[Slip]:
@@ -85,7 +97,7 @@ def _line_slips(
         )
 
 
-def _stand_off(formula: str, source: str, distance: float, slips: tuple[Slip, ...]) -> Step:
+def _stand_off(formula: str, source: str, distance: float) -> Step:
     return Step(
         "stand_off",
         "distance that everyone keeps",
@@ -94,5 +106,4 @@ def _stand_off(formula: str, source: str, distance: float, slips: tuple[Slip, ..
         formula,
         source,
         lambda _v: distance,
-        slips=slips,
     )

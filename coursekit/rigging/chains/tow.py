@@ -16,7 +16,7 @@ from coursekit.rigging.plan import (
     unit_vector,
 )
 from coursekit.rigging.site import Situation
-from coursekit.rigging.steps import DANGEROUS, PART_LEFT_OUT, Slip, Step, Values
+from coursekit.rigging.steps import DANGEROUS, PART_LEFT_OUT, Slip, Step, Term, Values
 
 SHARE = "share of the pull along the exit"
 
@@ -27,9 +27,21 @@ def straight_pull_steps(situation: Situation, plan: LinePlan) -> tuple[Step, ...
     along = dot(toward, unit_vector(situation.stuck.exit or 0.0))
     off_line = acos(max(-1.0, min(1.0, along)))
     source = "component along the exit; statics"
+    beta = Term("beta", "angle of the line off the exit", "rad", off_line)
     return (
         *(
-            Step(key, SHARE, symbol, "-", "cos(beta)", source, lambda _v: along, rounds="down")
+            Step(
+                key,
+                SHARE,
+                symbol,
+                "-",
+                "cos(beta)",
+                source,
+                lambda _v: along,
+                rounds="down",
+                expression="cos({beta})",
+                terms=(beta,),
+            )
             for key, symbol in (("advantage.ideal", "MA"), ("advantage.actual", "A"))
         ),
         Step(
@@ -44,6 +56,8 @@ def straight_pull_steps(situation: Situation, plan: LinePlan) -> tuple[Step, ...
             ),
             ("resistance.total",),
             _angle_slips(along),
+            expression="{resistance.total} / cos({beta})",
+            terms=(beta,),
         ),
     )
 
@@ -85,6 +99,7 @@ def tow_steps(situation: Situation, plan: LinePlan) -> tuple[Step, ...]:
             "component along the exit; statics",
             lambda v: v["pull"],
             ("pull",),
+            expression="{pull}",
         ),
         Step(
             "tow.design",
@@ -105,6 +120,7 @@ def tow_steps(situation: Situation, plan: LinePlan) -> tuple[Step, ...]:
                 ),
             ),
             words={"allowance": f"{allowance:g}"},
+            expression=f"{allowance:g} * {{tow.pull}}",
         ),
         *_own_steps(situation, plan),
         Step(
@@ -126,6 +142,7 @@ def tow_steps(situation: Situation, plan: LinePlan) -> tuple[Step, ...]:
                     DANGEROUS,
                 ),
             ),
+            expression="{tow.pull} + {tow.own_grade} + {tow.own_rolling}",
         ),
         Step(
             "tow.grip",
@@ -147,6 +164,9 @@ def tow_steps(situation: Situation, plan: LinePlan) -> tuple[Step, ...]:
                 ),
             ),
             rounds="down",
+            limits="all wheels on the same ground, braked or driven together",
+            expression="{mu} * {recovery_weight} * cos({slope})",
+            terms=(Term("mu", "grip of the tyres", "-", grip, "down"),),
         ),
     )
 
@@ -175,6 +195,8 @@ def _own_steps(situation: Situation, plan: LinePlan) -> tuple[Step, ...]:
             by_key["resistance.grade"].source,
             lambda v: by_key["resistance.grade"].value(own(v)),
             ("recovery_weight", "slope"),
+            expression=lambda v: _of_its_own(by_key["resistance.grade"].put_in(own(v))),
+            terms=(Term("phi_1", "angle of its way off straight uphill", "rad", off_way),),
         ),
         Step(
             "tow.own_rolling",
@@ -185,7 +207,15 @@ def _own_steps(situation: Situation, plan: LinePlan) -> tuple[Step, ...]:
             by_key["resistance.rolling"].source,
             lambda v: by_key["resistance.rolling"].value(own(v)),
             ("recovery_weight", "slope", "coefficient"),
+            expression=lambda v: _of_its_own(by_key["resistance.rolling"].put_in(own(v))),
         ),
+    )
+
+
+def _of_its_own(expression: str) -> str:
+    """Return an expression of the stuck vehicle with the data of the recovery vehicle in place."""
+    return expression.replace("{weight}", "{recovery_weight}").replace(
+        "{exit_off_uphill}", "{phi_1}"
     )
 
 

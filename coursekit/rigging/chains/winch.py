@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from coursekit.mechanics import winch as drum_rules
 from coursekit.mechanics.tables import DEAD_WRAPS
 from coursekit.rigging.gear import Item
 from coursekit.rigging.plan import LinePlan, dot, unit_vector
 from coursekit.rigging.site import Situation
-from coursekit.rigging.steps import DANGEROUS, PART_LEFT_OUT, Slip, Step, Values
+from coursekit.rigging.steps import DANGEROUS, PART_LEFT_OUT, Slip, Step, Term, Values
 from coursekit.rigging.vehicle import Winch
 
 LENGTH_SOURCE = "lengths on the plan and as marked"
@@ -25,6 +25,14 @@ def length_steps(situation: Situation, plan: LinePlan, prefix: str = "") -> tupl
     lengths = sum(item.line_length for item in gear)
     winch = winch_of(situation, plan)
     dead = dead_length(situation, winch) if winch else 0.0
+    parts = tuple(
+        Term(f"L{n}", "part {n} of the path", "m", length, "up", {"n": n})
+        for n, length in enumerate(plan.lengths, start=1)
+    )
+    made_of = tuple(
+        Term(f"l{n}", "length of {item}", "m", item.line_length, "given", {"item": item.id})
+        for n, item in enumerate(gear, start=1)
+    )
     return (
         Step(
             f"{prefix}line.needed",
@@ -35,6 +43,9 @@ def length_steps(situation: Situation, plan: LinePlan, prefix: str = "") -> tupl
             LENGTH_SOURCE,
             lambda _v: plan.length,
             slips=tuple(_needed_slips(situation, plan)),
+            limits="on the plan: the rise and fall of the ground adds to it",
+            expression=_sum_of(parts),
+            terms=parts,
         ),
         Step(
             f"{prefix}line.available",
@@ -46,6 +57,8 @@ def length_steps(situation: Situation, plan: LinePlan, prefix: str = "") -> tupl
             lambda _v: lengths - dead,
             slips=tuple(_line_at_hand_slips(gear, dead)),
             rounds="down",
+            expression=f"{_sum_of(made_of)} - {{L_w}}" if dead else _sum_of(made_of),
+            terms=(*made_of, Term("L_w", "what stays on the drum", "m", dead or None)),
         ),
     )
 
@@ -85,6 +98,10 @@ def _line_at_hand_slips(gear: Sequence[Item], dead: float) -> Iterator[Slip]:
             "can be used.",
             PART_LEFT_OUT,
         )
+
+
+def _sum_of(terms: Iterable[Term]) -> str:
+    return " + ".join(f"{{{term.symbol}}}" for term in terms)
 
 
 def winch_of(situation: Situation, plan: LinePlan) -> Winch | None:
@@ -139,6 +156,8 @@ def _paid_out(prefix: str, others: float) -> Step:
         LENGTH_SOURCE,
         lambda v: v[needed] - others,
         (needed,),
+        expression=f"{{{needed}}} - {{L_o}}",
+        terms=(Term("L_o", "length of the other lines and slings", "m", others),),
     )
 
 
@@ -171,6 +190,12 @@ def _layer(winch: Winch, own: Item, prefix: str) -> Step:
                 "the drum: {truth}.",
             ),
         ),
+        limits="wraps laid side by side; on a drum wound loosely the layers stand higher",
+        terms=(
+            Term("L_d", "length of the winch line", "m", own.length, "given"),
+            Term("w", "wraps on a layer", "count", winch.wraps_per_layer),
+            *_drum(winch),
+        ),
     )
 
 
@@ -196,6 +221,16 @@ def _available(winch: Winch, prefix: str) -> Step:
             ),
         ),
         "down",
+        limits="a motor at its rated voltage; a hot or weak one gives less",
+        expression=f"{{F_1}} * ({{B}} + {{d}}) / ({{B}} + (2 * {{{layer}}} - 1) * {{d}})",
+        terms=(Term("F_1", "pull on the first layer", "N", winch.pull, "down"), *_drum(winch)),
+    )
+
+
+def _drum(winch: Winch) -> tuple[Term, Term]:
+    return (
+        Term("B", "diameter of the drum", "m", winch.drum),
+        Term("d", "diameter of the rope", "m", winch.rope),
     )
 
 
@@ -219,6 +254,7 @@ def _stall() -> Step:
                 DANGEROUS,
             ),
         ),
+        expression="{pull.available}",
     )
 
 
@@ -254,4 +290,5 @@ def _available_at_end(winch: Winch, own: Item, travel: float, parts: int) -> Ste
             ),
         ),
         "down",
+        terms=(Term("L_i", "line that comes in on the way", "m", travel * parts),),
     )

@@ -9,7 +9,7 @@ from flask_babel import gettext as _
 from coursekit.rigging.solver import Solution
 from coursekit.services.preparing import ScenarioVersion
 from coursekit.web.prepare.pages import RigPart, rig_heading, rig_part
-from coursekit.web.worked import WorkedStep, all_worked_steps
+from coursekit.web.worked import ToldPart, worked_parts
 
 
 @dataclass(frozen=True)
@@ -20,7 +20,7 @@ class RigPage:
     title: str
     scenario: str
     rig: RigPart
-    steps: tuple[WorkedStep, ...]
+    parts: tuple[ToldPart, ...]
 
 
 def rig_page(version: ScenarioVersion, name: str, solution: Solution) -> RigPage:
@@ -30,5 +30,5 @@ def rig_page(version: ScenarioVersion, name: str, solution: Solution) -> RigPage
         title=_("The rig “%(name)s” worked out", name=rig_heading(name)),
         scenario=version.scenario.title,
         rig=replace(rig_part(version, 1, name), working=""),
-        steps=all_worked_steps(version.scenario, solution),
+        parts=worked_parts(version.scenario, solution),
     )
