@@ -17,7 +17,10 @@ from coursekit.files.answer_file import read_answers
 from coursekit.files.replies import replies_of
 from coursekit.files.scenario_file import read_scenario
 from coursekit.quantities.voice import METRIC, shower
+from coursekit.rigging.given import GIVEN
+from coursekit.rigging.methods import by_both
 from coursekit.rigging.solver import solve
+from coursekit.rigging.working import worked_solution
 from tests.house.tree import PACKAGE, ROOT, name_of, python_files, template_files
 
 MARKS = {"_", "_l", "gettext", "lazy_gettext", "ngettext", "pgettext"}
@@ -97,14 +100,19 @@ def test_values_in_a_text_have_names_so_that_another_language_can_move_them(
 
 
 def _texts_of_solved_rigs() -> set[str]:
-    texts: set[str] = set()
+    texts = {term.name for term in GIVEN.values()}
     for path in sorted((ROOT / "scenarios").glob("*.yaml")):
         scenario = read_scenario(path)
         for rig in scenario.rigs.values():
             solution = solve(scenario.situation, rig)
             texts |= {finding.message.template for finding in solution.findings}
+            texts |= {str(part.title) for part in worked_solution(solution)}
+            both = by_both(scenario.situation, rig).compared
+            texts |= {reason.template for each in both for reason in each.reasons}
+            texts |= {each.verdict.template for each in both if each.verdict is not None}
             for step in solution.chain:
-                texts |= {step.name, step.formula, step.source}
+                texts |= {step.name, step.formula, step.source, step.limits} - {""}
+                texts |= {term.name for term in step.terms}
                 texts |= {text for slip in step.slips for text in (slip.name, slip.text)}
     return texts
 
