@@ -9,8 +9,10 @@ import click
 from coursekit.cli.numbers import FILE, JSON, SEED, numbers_of, parse_fields
 from coursekit.cli.outcome import DOES_NOT_HOLD, HOLDS, say_json
 from coursekit.cli.report import solution_report
+from coursekit.cli.worked_report import worked_report
 from coursekit.files.rig_file import read_rig
 from coursekit.files.solution_document import solution_document
+from coursekit.files.worked_document import worked_document
 from coursekit.rigging.rig import Rig
 from coursekit.rigging.solver import solve as solve_rig
 from coursekit.scenario.model import Scenario
@@ -35,15 +37,20 @@ from coursekit.scenario.tasks import GIVEN_RIG
     metavar="FIELD=VALUE",
     help="Try another value, as in stuck_vehicle.mass='3000 kg'; may be given several times.",
 )
+@click.option(
+    "--worked",
+    "is_worked",
+    is_flag=True,
+    help="Show the worked solution: every step with its numbers, and both methods side by side.",
+)
 @JSON
-@click.pass_context
 def solve(
-    ctx: click.Context,
     file: Path,
     *,
     name: str,
     seed: int | None,
     fields: dict[str, str],
+    is_worked: bool,
     as_json: bool,
 ) -> None:
     """Solve one rig of the scenario in FILE.
@@ -56,10 +63,12 @@ def solve(
     scenario = numbers.scenario
     solution = solve_rig(scenario.situation, _rig(scenario, name))
     if as_json:
-        say_json(solution_document(scenario, solution))
+        worked = worked_document(scenario, solution) if is_worked else {}
+        say_json({**solution_document(scenario, solution), **worked})
     else:
-        click.echo(solution_report(scenario, solution, f"Rig {name}; {numbers}"))
-    ctx.exit(HOLDS if solution.is_safe else DOES_NOT_HOLD)
+        report = worked_report if is_worked else solution_report
+        click.echo(report(scenario, solution, f"Rig {name}; {numbers}"))
+    click.get_current_context().exit(HOLDS if solution.is_safe else DOES_NOT_HOLD)
 
 
 def _rig(scenario: Scenario, name: str) -> Rig:
