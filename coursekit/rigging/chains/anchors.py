@@ -85,6 +85,9 @@ def _use_step(anchor: Anchor) -> Step:
     holds, load = f"place.{anchor.id}.holds", place_key(anchor.id)
     needed, grip = f"place.{anchor.id}.{NEED}", f"place.{anchor.id}.{GRIP}"
 
+    by_limit = f"{{{load}}} / {{{holds}}}"
+    by_both = f"max({by_limit}, {{{needed}}} / {{{grip}}})"
+
     def of_limit(v: Values) -> float | None:
         return item_rules.use(v[load], v[holds])
 
@@ -103,7 +106,7 @@ def _use_step(anchor: Anchor) -> Step:
         of_both if is_parked else of_limit,
         (load, holds, needed, grip) if is_parked else (load, holds),
         words={"place": anchor.id},
-        expression=f"{{{load}}} / {{{holds}}}",
+        expression=by_both if is_parked else by_limit,
     )
 
 

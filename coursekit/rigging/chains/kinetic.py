@@ -26,7 +26,6 @@ from coursekit.rigging.chains.snatch import (
 )
 from coursekit.rigging.chains.snatch_terms import (
     LOWEST_SPEED,
-    MODEL_LIMITS,
     PEAK_TERMS,
     highest_terms,
     peak_expression,
@@ -37,6 +36,10 @@ from coursekit.rigging.steps import Rule, Slip, Step, Values
 MODEL_SOURCE = (
     "energy balance of two masses on a weightless linear rope; agrees with the "
     "integrated equations of motion"
+)
+MODEL_LIMITS = (
+    "one line of motion, a weightless rope without damping, a resistance that stays the same, "
+    "mounts that give nothing; worked rope is stiffer than new"
 )
 STIFFNESS_SOURCE = "linear secant of the rope's stated stretch; worked rope is stiffer than new"
 

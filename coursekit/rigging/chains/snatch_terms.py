@@ -6,10 +6,6 @@ import math
 
 from coursekit.rigging.steps import Term, Values
 
-MODEL_LIMITS = (
-    "one line of motion, a weightless rope without damping, a resistance that stays the same, "
-    "mounts that give nothing; worked rope is stiffer than new"
-)
 LOWEST_SPEED = (
     "sqrt(max(0, {pull}^2 - 2 * {drive} * {pull}) / ({recovery_mass} * {kinetic.stiffness}))"
 )

@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 from flask_babel import format_date, ngettext
 from flask_babel import gettext as _
 
+from coursekit.rigging.working import ToldStep
 from coursekit.scenario.tasks import ItemTask, QuantityTask
 from coursekit.services.practising import (
     QUESTIONS_OF_A_SITTING,
@@ -20,7 +21,7 @@ from coursekit.web.answer.pages import Ground, ground_of
 from coursekit.web.plan import solved
 from coursekit.web.questions import about, question, question_of_skill
 from coursekit.web.worded import worded
-from coursekit.web.worked import WorkedStep, worked_steps
+from coursekit.web.worked import worked_steps
 
 
 @dataclass(frozen=True)
@@ -58,7 +59,7 @@ class PracticeQuestionPage:
     ground: Ground
     verdict: str | None
     feedback: str
-    working: tuple[WorkedStep, ...]
+    working: tuple[ToldStep, ...]
     again: str
     sitting: str
 
@@ -174,7 +175,7 @@ def _sitting(answered: int) -> str:
     )
 
 
-def _working(view: PracticeView) -> tuple[WorkedStep, ...]:
+def _working(view: PracticeView) -> tuple[ToldStep, ...]:
     task = view.task
     if not isinstance(task, QuantityTask):
         return ()

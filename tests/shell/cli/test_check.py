@@ -111,4 +111,4 @@ def test_without_a_path_the_scenarios_that_come_with_it_are_checked() -> None:
 
 
 def test_only_the_commands_that_are_whole_exist() -> None:
-    assert sorted(main.commands) == ["check", "mark", "serve", "solve"]
+    assert sorted(main.commands) == ["check", "kit", "mark", "rigs", "serve", "solve"]
