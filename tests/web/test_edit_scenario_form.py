@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -10,9 +11,14 @@ from flask import Flask
 from coursekit.files.resources import resource_dir
 from coursekit.files.scenario_file import canonical_document, read_scenario_text
 from coursekit.files.yaml_tree import FieldPath
+from coursekit.rigging.search import safe_rigs
+from coursekit.rigging.solver import solve
+from coursekit.scenario.offer import is_good
 from coursekit.services import drafting
 from coursekit.store.unit import Unit
+from coursekit.web.prepare import editor_sections
 from coursekit.web.prepare.editor_changes import data_of, with_typed
+from coursekit.web.prepare.editor_found import LISTED, found_in, key_of
 from coursekit.web.prepare.editor_sections import all_controls, sections_of
 from tests.cast import NOW, Cast
 from tests.shell.files.ford import FORD, changed
@@ -21,6 +27,7 @@ from tests.web.visitor import Visitor
 
 STOCK = sorted(resource_dir("scenarios").glob("*.yaml"))
 LARGEST = 100_000
+STATIC = Path(editor_sections.__file__).parents[1] / "static"
 STALE = {"csrf_token": "of yesterday"}
 
 
@@ -218,8 +225,83 @@ def test_a_text_that_no_form_can_show_is_mended_as_text(
         assert "can't be shown as a form" in instructor.notices[0]
 
 
-def test_the_page_of_a_long_scenario_is_small(form: Visitor) -> None:
-    assert len(form.html) < LARGEST
+def test_the_page_of_a_long_scenario_is_small(instructor: Visitor, unit: Unit, cast: Cast) -> None:
+    longest = max((path.read_text("utf-8") for path in STOCK), key=len)
+    draft_id = drafting.begin_with(unit, cast.instructor.actor, longest, NOW)
+    instructor.open(f"/scenarios/drafts/{draft_id}")
+    loaded = re.findall(r'(?:href|src)="/static/((?:css|js)/[^"]+)"', instructor.html)
+
+    assert len(loaded) > 3
+    files = sum(len((STATIC / name).read_bytes()) for name in [*loaded, "js/storage.js"])
+    assert len(instructor.html) + files < LARGEST
+
+
+class TestFoundRigs:
+    """The safe rigs that the gear allows are counted, and one of them can be taken over."""
+
+    @pytest.fixture
+    def keys(self, form: Visitor) -> list[str]:
+        return re.findall(r'name="take" value="(\w+)"', form.html)
+
+    @pytest.mark.independent("the search of the command line, without the bound of a page")
+    def test_they_are_counted_and_the_best_told_in_words(self, form: Visitor) -> None:
+        count = len(safe_rigs(read_scenario_text(FORD, "x").situation).rigs)
+
+        assert count == 1
+        assert "1 way to rig it is safe and does the job" in form.html
+        assert form.html.count("Take it as the rig given") == min(count, LISTED)
+
+    def test_one_becomes_the_rig_given_and_the_old_one_stays(
+        self, form: Visitor, unit: Unit, cast: Cast, keys: list[str]
+    ) -> None:
+        form.send(form.path, take=keys[0], **{"/stuck_vehicle/mass": "2660 kg"})
+        taken = read_scenario_text(text_of(unit, cast), "draft")
+        old = read_scenario_text(FORD, "old")
+
+        assert key_of(taken.rigs["given"]) == keys[0]
+        assert taken.rigs["before"] == old.rigs["given"]
+        assert taken.shown["stuck_vehicle.mass"] == "2660 kg"
+        assert is_good(solve(taken.situation, taken.rigs["given"]))
+
+    def test_it_can_be_taken_in_the_text_too(
+        self, form: Visitor, unit: Unit, cast: Cast, keys: list[str]
+    ) -> None:
+        form.open(f"{form.path}/text").send(form.path, take=keys[0])
+
+        taken = read_scenario_text(text_of(unit, cast), "draft")
+        assert key_of(taken.rigs["given"]) == keys[0]
+
+    def test_one_that_is_not_safe_any_more_is_not_taken(
+        self, form: Visitor, unit: Unit, cast: Cast, keys: list[str]
+    ) -> None:
+        form.send(form.path, take=keys[0], **{"/gear/winch-line/mbs": "1 kN"})
+
+        assert form.status == 422
+        assert "not among the safe ones any more" in form.notices[0]
+        assert form.value("/gear/winch-line/mbs") == "1 kN"
+        assert text_of(unit, cast) == FORD
+
+    def test_what_it_finds_is_held_against_what_the_scenario_says(self, form: Visitor) -> None:
+        form.send(form.path, act="try", **{"/expect": "no-go"})
+        assert "says that no safe rig exists, and there is one" in form.html
+
+        form.send(form.path, act="try", **{"/expect": "go", "/gear/winch-line/mbs": "1 kN"})
+        form.send(form.path, act="try", **{"/gear/rope-k/condition": "cut"})
+        assert "says that a safe rig exists, and the search found none" in form.html
+
+    def test_a_long_list_of_gear_ends_the_search_at_its_bound(self, app: Flask) -> None:
+        more = "".join(
+            f"  line-{n}: {{kind: extension-line, length: {5 + n} m, mbs: {80 + n} kN}}\n"
+            f"  block-{n}: {{kind: pulley-block, mbs: {100 + n} kN, efficiency: 0.9}}\n"
+            f"  bow-{n}: {{kind: bow-shackle, wll: 4 t, mbs: {20 + n} t}}\n"
+            for n in range(10, 70)
+        )
+        scenario = read_scenario_text(changed(("policy: {}", f"{more}policy: {{}}")), "long")
+        with app.test_request_context():
+            found = found_in(scenario)
+
+        assert len(scenario.situation.gear) > 190
+        assert found.sentence.startswith("At least ")
 
 
 class TestAsYouType:

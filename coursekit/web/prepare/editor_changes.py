@@ -13,6 +13,7 @@ from coursekit.files.ranges import variable_paths
 from coursekit.files.scenario_edit import with_item, with_value, without
 from coursekit.files.yaml_tree import FieldPath, dotted, parse_yaml
 from coursekit.problems import Problem, Problems
+from coursekit.web.prepare.editor_found import with_taken
 from coursekit.web.prepare.editor_sections import (
     Adder,
     Control,
@@ -69,11 +70,21 @@ def changed_by_form(text: str, sent: Sent) -> Changed:
     """Return a draft's text with all that was sent: typed, added, removed."""
     try:
         text = with_typed(text, sent)
+        if "take" in sent:
+            return Changed(with_taken(text, sent["take"]))
         if "add" in sent:
             return with_added(text, sent)
         return with_removed(text, sent) if "remove" in sent else Changed(text)
     except Problems as problems:
         return Changed(text, refused=tuple(str(problem) for problem in problems.items))
+
+
+def changed_as_text(typed: str, sent: Sent) -> Changed:
+    """Return a draft's text as it was typed, with the rig that was asked for."""
+    try:
+        return Changed(with_taken(typed, sent["take"]) if "take" in sent else typed)
+    except Problems as problems:
+        return Changed(typed, refused=tuple(str(problem) for problem in problems.items))
 
 
 def differences(text: str, sent: Sent) -> tuple[str, ...]:

@@ -199,6 +199,8 @@ def suggested_for(path: FieldPath) -> str:
         return _SUGGESTED.get(key, "")
     if path[0] == "tasks":
         return {"of": "quantities", "rig": "rigs"}.get(key, "")
+    if key == "kind":
+        return "anchor-kinds" if path[0] == "anchors" else f"{path[-3]}-kinds"
     return "items" if key == "line" else ""
 
 
@@ -207,8 +209,6 @@ def choices_of(path: FieldPath) -> Choices:
     key = str(path[-1])
     if key in _FLAGS:
         return ("true", _("yes")), ("false", _("no"))
-    if key == "kind":
-        return kind_choices(path[:-2])
     if key == "method":
         return _rig_methods() if path[0] == "rigs" else _methods()
     found = _CHOICES.get(key)

@@ -12,14 +12,17 @@ from flask_babel import gettext as _
 
 from coursekit.files.outline import outline_of
 from coursekit.files.quantity_names import quantity_names
+from coursekit.rigging.gear import ITEM_KINDS
+from coursekit.rigging.site import ANCHOR_KINDS
 from coursekit.rigging.soundness import all_places
+from coursekit.rigging.vehicle import POINT_KINDS
 from coursekit.scenario.tasks import OWN_RIG
 from coursekit.services.drafting import Draft
 from coursekit.web.prepare.editor_problems import placed_at
 from coursekit.web.prepare.editor_result import Result
 from coursekit.web.prepare.editor_sections import Section, all_controls, all_rows, sections_of
 
-MOST_SUGGESTED = 80
+MOST_SUGGESTED = 40
 
 
 @dataclass(frozen=True)
@@ -97,6 +100,9 @@ def _suggestions(data: Any) -> dict[str, tuple[str, ...]]:
         "items": tuple(situation.gear),
         "places": (*winches, *all_places(situation)),
         "rigs": (*outline.rigs, OWN_RIG),
+        "gear-kinds": ITEM_KINDS,
+        "anchor-kinds": ANCHOR_KINDS,
+        "points-kinds": POINT_KINDS,
         "quantities": tuple(islice(quantity_names(situation), MOST_SUGGESTED)),
     }
 

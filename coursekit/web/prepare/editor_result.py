@@ -17,6 +17,7 @@ from coursekit.scenario.model import Scenario
 from coursekit.scenario.offer import is_good
 from coursekit.scenario.proof import prove
 from coursekit.web.plan import plain_plan, solved, solved_plan
+from coursekit.web.prepare.editor_found import Found, found_in
 from coursekit.web.prepare.pages import FindingLine, findings_of, rig_heading
 
 NAME = "draft"
@@ -48,7 +49,7 @@ class Result:
     doubts: tuple[Problem, ...] = ()
     plan: SitePlan | None = None
     rigs: tuple[RigLine, ...] = ()
-    scenario: Scenario | None = None
+    found: Found | None = None
 
     @property
     def standing(self) -> str:
@@ -79,7 +80,7 @@ def result_of(text: str) -> Result:
         doubts=doubts,
         plan=_plan(scenario, rigs),
         rigs=tuple(_rig_line(scenario, name, solution) for name, solution in rigs.items()),
-        scenario=scenario,
+        found=found_in(scenario),
     )
 
 

@@ -81,7 +81,8 @@ class Control:
     @property
     def is_wide(self) -> bool:
         """Whether it takes more room than a number does."""
-        return bool(self.suggested) or self.shape not in {Shape.TEXT, Shape.LONG}
+        is_name = bool(self.suggested) and self.path[-1] != "kind"
+        return is_name or self.shape not in {Shape.TEXT, Shape.LONG}
 
     @property
     def lines(self) -> int:

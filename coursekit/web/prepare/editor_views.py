@@ -18,6 +18,7 @@ from coursekit.web.fields import Press
 from coursekit.web.identity import actor, unit
 from coursekit.web.prepare.editor_changes import (
     can_be_a_form,
+    changed_as_text,
     changed_by_form,
     data_of,
     differences,
@@ -119,7 +120,10 @@ def text(draft_id: int) -> ResponseReturnValue:
     draft, form = _draft(draft_id), TextForm()
     if not form.is_submitted():
         form.text.data = draft.text
-    elif form.validate_on_submit() and (done := kept(draft, form, form.typed)):
+    changed = changed_as_text(form.typed, request.form)
+    form.notices += changed.refused
+    may_keep = form.validate_on_submit() and not changed.refused
+    if may_keep and (done := kept(draft, form, changed.text)):
         return done
     result = result_of(form.typed)
     form.stamp(draft.revision)

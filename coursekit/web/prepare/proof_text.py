@@ -31,7 +31,7 @@ class ProofText:
 
 def proof_text(scenario: Scenario) -> ProofText:
     """Return what the proof by the named rigs finds."""
-    proof = _proof(_ByContent(scenario.digest, scenario))
+    proof = _proof(ByContent(scenario.digest, scenario))
     return ProofText(
         verdict=_verdict(proof),
         is_proven=proof.is_proven,
@@ -42,7 +42,7 @@ def proof_text(scenario: Scenario) -> ProofText:
 
 
 @dataclass(frozen=True)
-class _ByContent:
+class ByContent:
     """A scenario that is the same as another of the same digest."""
 
     digest: str
@@ -50,7 +50,7 @@ class _ByContent:
 
 
 @lru_cache(maxsize=64)
-def _proof(kept: _ByContent) -> Proof:
+def _proof(kept: ByContent) -> Proof:
     # A cache by content: the same scenario always has the same proof.
     return prove(kept.scenario, most=MOST_ON_A_PAGE)
 

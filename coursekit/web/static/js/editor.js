@@ -61,24 +61,30 @@ function take(told) {
   say(told.summary);
 }
 
+const placeOf = (name) => form.elements.namedItem(name) ?? document.getElementById(name);
+
 function unmark(error) {
-  const control = document.getElementById(error.id.replace(/-error$/, ""));
-  control?.removeAttribute("aria-invalid");
-  control?.removeAttribute("aria-describedby");
+  const place = placeOf(error.id.replace(/-error$/, ""));
+  place?.removeAttribute("aria-invalid");
+  place?.removeAttribute("aria-describedby");
   error.remove();
 }
 
 function mark(name, messages) {
-  const place = document.getElementById(name);
+  const place = placeOf(name);
   if (!place) return;
   const error = document.createElement("p");
   error.className = "error";
   error.id = `${name}-error`;
   error.textContent = `▲ ${messages.join(" ")}`;
-  if (place.matches("fieldset, details")) return place.firstElementChild.after(error);
-  place.setAttribute("aria-invalid", "true");
-  place.setAttribute("aria-describedby", error.id);
-  return place.after(error);
+  if (place.matches("fieldset, details")) {
+    place.firstElementChild.after(error);
+  } else {
+    place.id = name;
+    place.setAttribute("aria-invalid", "true");
+    place.setAttribute("aria-describedby", error.id);
+    place.closest("label").after(error);
+  }
 }
 
 // Which parts stand open is remembered on the device, for the next time that the page is made.
