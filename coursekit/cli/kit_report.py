@@ -141,6 +141,7 @@ def _row(row: ItemRow) -> dict[str, str]:
         "made": row.made.isoformat() if row.made else "",
         "label": "yes" if row.is_labelled else "no",
         "place": row.place,
+        "cost": "" if row.cost_cents is None else f"{row.cost_cents / 100:.2f}",
         "instructions": " ".join(row.type.instructions.split()),
         "status": row.status,
         "use": f"{row.use:.6g}",

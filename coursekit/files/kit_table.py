@@ -32,6 +32,7 @@ COLUMNS = (
     "made",
     "label",
     "place",
+    "cost",
     "instructions",
 )
 NEEDED = COLUMNS[:3]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from datetime import date
+from decimal import Decimal
 from zoneinfo import available_timezones
 
 from coursekit.problems import Problem, Problems, Where
@@ -13,6 +14,7 @@ LONGEST_TEXT = 4_000
 SHORTEST_PASSWORD = 12
 LONGEST_PASSWORD = 1_000
 _LOCALE = re.compile(r"[a-z]{2,3}(_[A-Z]{2})?")
+_MONEY = re.compile(r"[0-9]{1,7}(\.[0-9]{1,2})?")
 _KEY = re.compile(r"[A-Za-z0-9_-]{8,80}")
 # A line break is a control character too, and belongs in a longer text.
 _CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f]")
@@ -59,6 +61,16 @@ class Checks:
         if not _LOCALE.fullmatch(name):
             self.add(field, f"{name[:40]!r} is no locale", "Write for example en or en_GB")
         return name
+
+    def money(self, field: str, text: str) -> int | None:
+        """Return a sum in hundredths, None where none is typed."""
+        typed = text.strip().replace(",", ".")
+        if not typed:
+            return None
+        if not _MONEY.fullmatch(typed):
+            self.add(field, f"{text.strip()[:40]!r} is no sum", "Write for example 129.50")
+            return None
+        return round(Decimal(typed) * 100)
 
     def choice(self, field: str, value: str, known: tuple[str, ...]) -> str:
         """Return a word that must be one of those known."""

@@ -167,6 +167,7 @@ def _item(
         made=day,
         is_labelled=_LABELLED.get(label, False),
         place=row.text("place"),
+        cost=row.text("cost"),
     )
     try:
         items.append((item_row(actor, new, now), name))

@@ -16,11 +16,13 @@ from coursekit.services.actor import Actor, Role
 from coursekit.services.book import Book, NewEntry
 from coursekit.services.checks import Checks
 from coursekit.services.errors import NotFound, Refused
+from coursekit.services.forecasting import forecast_of, window
 from coursekit.store import queries, tables
 from coursekit.store.queries.kit import ItemRow
 from coursekit.store.queries.lives import LifeLine, RetiredRow
 from coursekit.store.unit import Unit
 from coursekit.wear.counting import Ages, ages
+from coursekit.wear.forecast import Forecast, Rate
 from coursekit.wear.ledger import Kind, standing
 from coursekit.wear.status import Status
 
@@ -99,6 +101,8 @@ class ItemLife:
     item: ItemRow
     ages: Ages
     lines: tuple[LifeLine, ...]
+    rate: Rate
+    forecast: Forecast | None
 
 
 def list_items(unit: Unit, actor: Actor, today: date) -> tuple[ItemRow, ...]:
@@ -117,7 +121,13 @@ def item_life(unit: Unit, actor: Actor, item_id: int, today: date) -> ItemLife:
             raise NotFound("item")
         counting = item.type.policy.counting
         lines = queries.lives.life(session, actor.school_id, item_id, counting)
-    return ItemLife(item, ages(item.made, item.counts, today), lines)
+    since = window(item, today)
+    rate = Rate(
+        sum(line.counted is not None and line.day >= since for line in lines),
+        max(1, (today - since).days),
+    )
+    told = None if item.status in (Status.RETIRED, Status.LOST) else forecast_of(item, rate, today)
+    return ItemLife(item, ages(item.made, item.counts, today), lines, rate, told)
 
 
 def retirement_count(unit: Unit, actor: Actor) -> tuple[RetiredRow, ...]:

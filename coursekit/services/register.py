@@ -64,6 +64,7 @@ class NewItem:
     made: date | None = None
     is_labelled: bool = True
     place: str = ""
+    cost: str = ""
 
 
 def kit_types(unit: Unit, actor: Actor) -> tuple[TypeRow, ...]:
@@ -151,6 +152,7 @@ def item_row(actor: Actor, new: NewItem, now: datetime) -> tables.KitItem:
         made=checks.past("made", new.made, now.date()),
         is_labelled=new.is_labelled,
         place=checks.line("place", new.place, needed=False),
+        cost_cents=checks.money("cost", new.cost),
         status="in-store",
         version=0,
         created_at=now,

@@ -139,7 +139,7 @@ def _pages(app: Flask, cast: Cast) -> Iterator[Visitor]:
         scenario,
     ]
     paths += [f"{scenario}/rigs/given", f"{scenario}/sheet", f"{scenario}/guide", "/kit"]
-    paths += [f"/kit/items/{next(iter(cast.items.values()))}", "/kit/retired", "/me"]
+    paths += [f"/kit/items/{next(iter(cast.items.values()))}", "/kit/retired", "/kit/ahead", "/me"]
     for path in paths:
         yield Visitor(instructor.client).open(path)
 

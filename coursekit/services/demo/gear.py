@@ -42,6 +42,21 @@ class Stocked:
 
 
 YEAR = 365
+# What each type cost when it was bought; nobody kept the bills of the others.
+COSTS = {
+    "Kinetic rope 22 mm": "189.50",
+    "Kinetic strap 75 mm": "96.00",
+    "Winch line 10 mm": "142.00",
+    "Extension line 10 mm": "74.00",
+    "Round sling 2 t": "18.40",
+    "Tree strap 75 mm": "31.00",
+    "Tow strap 60 mm": "29.00",
+    "Bow shackle 16 mm": "14.20",
+    "Bow shackle 19 mm": "19.80",
+    "Soft shackle 11 mm": "36.00",
+    "Pulley block": "88.00",
+    "Pulley ring": "54.00",
+}
 STOCK = (
     Stocked("Kinetic rope 22 mm", ("Rope 1", "Rope 2"), batch="KR-A"),
     Stocked("Kinetic rope 22 mm", ("Rope 3",), days_ago=240, batch="KR-B"),

@@ -19,7 +19,7 @@ from coursekit.services.demo.days import (
     Round,
     YardDay,
 )
-from coursekit.services.demo.gear import STOCK, TYPES, Stocked
+from coursekit.services.demo.gear import COSTS, STOCK, TYPES, Stocked
 from coursekit.services.kit import Change, Inspection, Retirement
 from coursekit.services.pull_desk import DeclaredPull, RigPull
 from coursekit.services.register import NewItem
@@ -73,6 +73,7 @@ class Yard:
                 made=made,
                 is_labelled=stock.is_labelled,
                 place=f"Rack {stock.type_name[0]}",
+                cost=COSTS.get(stock.type_name, ""),
             )
             item_id = register.register_item(self.unit, self.juno, new, at)
             self._inspect(self._item(item_id, at), at + timedelta(hours=1), "")

@@ -11,6 +11,7 @@ from coursekit.store.queries import (
     people,
     practice,
     pulls,
+    rates,
     scenarios,
     schools,
 )
@@ -26,6 +27,7 @@ __all__ = [
     "people",
     "practice",
     "pulls",
+    "rates",
     "scenarios",
     "schools",
 ]

@@ -56,6 +56,8 @@ class ItemRow:
     made: date | None
     is_labelled: bool
     place: str
+    cost_cents: int | None
+    registered: date
     status: str
     type: TypeRow
     counts: Counts
@@ -139,6 +141,8 @@ def _row(item: KitItem, kit_type: KitType, count: KitCount, today: date) -> Item
         made=item.made,
         is_labelled=item.is_labelled,
         place=item.place,
+        cost_cents=item.cost_cents,
+        registered=item.created_at.date(),
         status=item.status,
         type=type_row,
         counts=counts,

@@ -33,7 +33,10 @@ class KitType(SchoolRow, Base):
 
 
 class KitItem(SchoolRow, Base):
-    """One item; its status and retirement follow from its ledger and are kept with it."""
+    """One item; its status and retirement follow from its ledger and are kept with it.
+
+    What it cost is in hundredths of the school's own money.
+    """
 
     __tablename__ = "kit_items"
     __table_args__ = of_school(
@@ -52,6 +55,7 @@ class KitItem(SchoolRow, Base):
     made: Mapped[date | None]
     is_labelled: Mapped[bool]
     place: Mapped[str]
+    cost_cents: Mapped[int | None]
     status: Mapped[str]
     retired_on: Mapped[date | None]
     retired_for: Mapped[str | None]

@@ -54,6 +54,8 @@ class LedgerEntry(SchoolRow, Base):
         UniqueConstraint("school_id", "key"),
         UniqueConstraint("school_id", "seq"),
         Index(None, "school_id", "item_id"),
+        Index(None, "school_id", "kind", "day"),
+        Index(None, "school_id", "class_session_id"),
         CheckConstraint("(kind = 'pull') = (ended IS NOT NULL)", name="pull_has_end"),
         CheckConstraint(
             "(kind = 'correction') = (reverses_key IS NOT NULL)", name="correction_reverses"

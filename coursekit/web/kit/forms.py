@@ -94,6 +94,7 @@ class NewItemForm(Form):
     batch = StringField(_l("Batch"), validators=optional(120))
     made = DateField(_l("Date of make"), validators=[Optional()])
     place = StringField(_l("Place in the store"), validators=optional(120))
+    cost = StringField(_l("What it cost"), validators=optional(12))
     unlabelled = BooleanField(_l("Its rating can't be read"))
 
     @property
@@ -107,6 +108,7 @@ class NewItemForm(Form):
             made=self.made.data,
             is_labelled=not self.unlabelled.data,
             place=self.place.data or "",
+            cost=self.cost.data or "",
         )
 
 

@@ -11,10 +11,11 @@ from flask_babel import gettext as _
 
 from coursekit.drawing.wear_chart import Life, LifeWords, PullMark, describe_life
 from coursekit.quantities.display import show_load
-from coursekit.services.kit import ItemLife, ItemRow, LifeLine
+from coursekit.services.kit import ItemLife, LifeLine
 from coursekit.wear.ledger import Kind, Pull, Size
 from coursekit.wear.status import Status
 from coursekit.web.filters import percent
+from coursekit.web.kit.ahead_page import forecast_text, sum_text
 from coursekit.web.kit.pages import ItemLine, item_line, made_text, use_text
 from coursekit.web.kit.policy_text import PolicyText, policy_text
 from coursekit.web.kit_words import ENDINGS, ENTRIES, ORIGINS, SIZES, kind_word
@@ -83,7 +84,7 @@ def item_page(life: ItemLife, *, is_storekeeper: bool = False) -> ItemPage:
         title=_("%(item)s: %(standing)s", item=line.name, standing=line.tag.word),
         use=use_text(life.item.use, life.item.use_limit),
         facts=tuple(_facts(life)),
-        due=() if life.item.status in AWAY else tuple(_due_lines(life.item)),
+        due=() if life.item.status in AWAY else tuple(_due_lines(life)),
         ledger=tuple(_ledger_line(line) for line in reversed(life.lines)),
         policy=policy_text(life.item.type.policy),
         chart=_chart_text(life),
@@ -151,14 +152,17 @@ def _facts(life: ItemLife) -> Iterator[tuple[str, str]]:
         yield _("first used"), format_date(item.counts.first_used, "medium")
     if item.place:
         yield _("place"), item.place
+    if item.cost_cents is not None:
+        yield _("cost"), sum_text(item.cost_cents, 0)
     if not item.is_labelled:
         yield _("label"), _("not legible: it may be kept, never issued")
     if item.retired_on:
         yield _("retired"), f"{format_date(item.retired_on, 'medium')}, {item.retired_for}"
 
 
-def _due_lines(item: ItemRow) -> Iterator[DueLine]:
-    """Yield what is due and will be; use that is left has no date, and is told in pulls."""
+def _due_lines(life: ItemLife) -> Iterator[DueLine]:
+    """Yield what is due and will be; use that is left is told in pulls, then as a forecast."""
+    item = life.item
     for reason in item.due.reasons:
         if reason.is_due or reason.on is not None:
             yield DueLine(coming(reason), reason.is_due, str(WHY_WORDS[reason.cause]))
@@ -170,6 +174,9 @@ def _due_lines(item: ItemRow) -> Iterator[DueLine]:
             heavy=left[Size.HEAVY],
         )
         yield DueLine(told, is_now=False, why="")
+    ahead = forecast_text(life.forecast, life.rate)
+    if ahead:
+        yield DueLine(ahead, is_now=False, why="")
 
 
 def _ledger_line(line: LifeLine) -> LedgerLine:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from flask import Blueprint
 from flask_babel import lazy_gettext as _l
 
-from coursekit.web.kit import register_views, views
+from coursekit.web.kit import ahead_views, register_views, views
 from coursekit.web.routes import FORM, STAFF, STOREKEEPER, Route, area
 
 _ITEM = "/items/<int:item_id>"
@@ -13,6 +13,8 @@ ROUTES = (
     Route("", "store", views.store, STAFF, nav=_l("Kit")),
     Route("/retired", "retired", views.retired, STAFF),
     Route("/retired.svg", "retired_chart", views.retired_chart, STAFF),
+    Route("/ahead", "ahead", ahead_views.ahead, STAFF),
+    Route("/ahead.svg", "ahead_chart", ahead_views.ahead_chart, STAFF),
     Route(
         "/items/new",
         "register_item",
