@@ -26,6 +26,7 @@ WHOLE_RIG = {
     "resistance.grade": Kind.FORCE,
     "resistance.rolling": Kind.FORCE,
     "resistance.bogging": Kind.FORCE,
+    "resistance.righting": Kind.FORCE,
     "resistance.total": Kind.FORCE,
     "runaway": Kind.FORCE,
     "advantage.ideal": Kind.RATIO,

@@ -94,6 +94,15 @@ class ScenarioSpec(Spec):
             raise complaint("The field rule reads slopes up to 45 deg", mend, key="slope")
         return ground
 
+    @field_validator("ground")
+    @classmethod
+    def _fits_the_vehicle(cls, ground: GroundSpec, info: ValidationInfo) -> GroundSpec:
+        stuck = info.data.get("stuck_vehicle")
+        if stuck is not None and stuck.lying is not None and ground.bogged != "none":
+            mend = "Write bogged: none, or take lying out of the stuck vehicle"
+            raise complaint("A vehicle on its side is not bogged to a depth", mend, key="bogged")
+        return ground
+
     @field_validator("tasks")
     @classmethod
     def _ask_something(cls, tasks: tuple[AnyTaskSpec, ...]) -> tuple[AnyTaskSpec, ...]:

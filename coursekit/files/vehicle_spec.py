@@ -4,7 +4,13 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
-from pydantic import AfterValidator, Field, PlainValidator, ValidationInfo
+from pydantic import (
+    AfterValidator,
+    Field,
+    PlainValidator,
+    ValidationInfo,
+    field_validator,
+)
 
 from coursekit.files.complaint import advice, complaint, text_of
 from coursekit.files.gear_spec import PointSpec, si
@@ -20,7 +26,8 @@ from coursekit.files.plain_fields import (
 from coursekit.files.quantity_fields import Bearing, Force, Length, Mass, Share
 from coursekit.files.spec import Spec
 from coursekit.quantities.errors import quoted
-from coursekit.rigging.vehicle import Vehicle, Winch
+from coursekit.quantities.parse import Quantity
+from coursekit.rigging.vehicle import LYING, Vehicle, Winch
 
 HELD = ("braked", "anchored")
 WINCH = "winch"
@@ -83,11 +90,21 @@ class StuckVehicleSpec(VehicleSpec):
     """The vehicle that must move, and the way it must go."""
 
     exit: Bearing = Field(examples=["90 deg"])
+    lying: Annotated[str, one_of(LYING, "way to lie")] | None = None
     travel: Length | None = None
+
+    @field_validator("travel")
+    @classmethod
+    def _on_its_wheels(cls, travel: Quantity, info: ValidationInfo) -> Quantity:
+        if info.data.get("lying") is not None:
+            mend = "Take travel out, or lying"
+            raise complaint("A vehicle is righted where it lies: it does not travel", mend)
+        return travel
 
     def vehicle(self) -> Vehicle:
         """Return the vehicle in SI."""
-        return self._vehicle("stuck_vehicle", exit=self.exit.value, travel=si(self.travel))
+        exit_way, travel = self.exit.value, si(self.travel)
+        return self._vehicle("stuck_vehicle", exit=exit_way, travel=travel, lying=self.lying)
 
 
 class RecoveryVehicleSpec(VehicleSpec):

@@ -18,6 +18,7 @@ units, and require a check against something outside this project for each.
 `elementary`        sine, root and the like, of a float or of one in many cases
 `tables`            published and customary figures, each row with its source
 `resistance`        what holds the stuck vehicle: grade, rolling, bogging
+`righting`          what sets a vehicle on its wheels
 `line`              tension past pulleys, the pull, the load on a turn
 `winch`             wraps, layers and the pull that each layer leaves
 `sling`             what the hitch of a sling does to its rating; how its legs lie
@@ -29,6 +30,8 @@ units, and require a check against something outside this project for each.
 `kinetic`           the snatch with a stretching rope: peak, speeds, energy
 `snatch`            the same pull as a chain of swings of its tension
 `oscillation`       one such swing
+`rope`              how ropes stretch that are no straight line, by power or table
+`stiff_snatch`      the snatch with such a rope, by the balance of energy
 `tow`               the pull off the line of travel, and what the tug needs
 `clearance`         how far away people stand
 ==================  ==========================================================

@@ -93,6 +93,9 @@ BOGGING: Final[Mapping[str, Ratio]] = MappingProxyType(
     {"none": 0.0, "hubs": 1.0, "sills": 2.0, "bonnet": 3.0}
 )
 
+RIGHTING: Final[Ratio] = 0.5
+"""Pull over weight that rights a vehicle: overturned, US Army recovery manuals, from memory."""
+
 PULLEY_EFFICIENCY: Final[Mapping[str, Ratio]] = MappingProxyType(
     {
         # Under 1/1.04 for anti-friction bearings, Wire Rope Users Manual, 4th ed., pp. 86-88.

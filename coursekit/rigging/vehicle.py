@@ -16,6 +16,7 @@ POINT_KINDS = (
     "tow-ball",
     "hook",
 )
+LYING = ("side",)
 Position = tuple[Metre, Metre]
 
 
@@ -33,7 +34,7 @@ class Winch:
 
 @dataclass(frozen=True)
 class Vehicle:
-    """A vehicle as it stands, load and people included."""
+    """A vehicle as it stands, load and people included, or as it lies on its `lying` side."""
 
     name: str
     mass: Kilogram
@@ -44,3 +45,4 @@ class Vehicle:
     held: str = "braked"
     exit: Radian | None = None
     travel: Metre | None = None
+    lying: str | None = None

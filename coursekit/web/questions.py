@@ -24,6 +24,7 @@ QUANTITIES = {
     "resistance.grade": _l("How hard does the slope hold it back?"),
     "resistance.rolling": _l("How hard does the ground hold its wheels?"),
     "resistance.bogging": _l("How hard does the ground hold it down?"),
+    "resistance.righting": _l("What pull rights it?"),
     "resistance.total": _l("What is the total resistance?"),
     "advantage.ideal": _l("What is the advantage of the rig, friction left out?"),
     "advantage.actual": _l("What is the advantage of the rig, friction counted?"),

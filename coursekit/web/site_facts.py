@@ -83,7 +83,8 @@ def _ground(scenario: Scenario) -> Iterator[Row]:
     if ground.slope:
         yield _("slope"), scenario.shown["ground.slope"]
         yield _("falls toward, bearing"), scenario.shown["ground.downhill"]
-    yield _("vehicle"), str(words.BOGGED[ground.bogged])
+    lying = scenario.situation.stuck.lying
+    yield _("vehicle"), str(words.LYING[lying] if lying else words.BOGGED[ground.bogged])
 
 
 def _anchors(scenario: Scenario) -> Iterator[Row]:

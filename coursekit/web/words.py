@@ -83,6 +83,7 @@ BOGGED = {
     "sills": _l("sunk to the sills"),
     "bonnet": _l("sunk to the bonnet"),
 }
+LYING = {"side": _l("lying on its side")}
 RIG_METHODS = {
     "winch": _l("Winch pull"),
     "kinetic": _l("Kinetic pull"),

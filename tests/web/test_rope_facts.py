@@ -1,4 +1,4 @@
-"""What a student reads of a rope is all that its peak can be reckoned from."""
+"""What a student reads of ropes and vehicles is all that the rig can be reckoned from."""
 
 import pytest
 from flask import Flask
@@ -9,7 +9,7 @@ from coursekit.rigging.solver import solve
 from coursekit.scenario.model import Scenario
 from coursekit.web.force_time import snatch_of
 from coursekit.web.labels import Label, labels
-from coursekit.web.site_facts import course_rules
+from coursekit.web.site_facts import course_rules, site_facts
 from coursekit.web.words import item_name
 from tests.shell.files.ford import FILE, changed
 
@@ -72,6 +72,14 @@ def test_factors_that_no_rope_needs_are_not_told(app: Flask) -> None:
     told = rules_of(app, with_rope())
 
     assert {"stiffness, worked rope", "stiffness, wet nylon"} & set(told) == set()
+
+
+def test_a_vehicle_on_its_side_is_told_as_such(app: Flask) -> None:
+    scenario = with_rope(("  travel: 6 m\n", "  lying: side\n"))
+    with app.test_request_context():
+        rows = [row for facts in site_facts(scenario) for row in facts.rows]
+
+    assert ("vehicle", "lying on its side") in rows
 
 
 @pytest.mark.parametrize("stretch", [STATED, CURVE, "stretch: {strain: 30 %, exponent: 2}"])

@@ -20,6 +20,7 @@ from coursekit.rigging.chains.joints import (
 )
 from coursekit.rigging.chains.kinetic import kinetic_steps
 from coursekit.rigging.chains.loads import item_steps
+from coursekit.rigging.chains.lying import lying_steps
 from coursekit.rigging.chains.mounts import Mount, limit_of, mounts_of, strength_of
 from coursekit.rigging.chains.pull import pull_steps
 from coursekit.rigging.chains.stand_off import stand_off_step
@@ -102,7 +103,8 @@ def _steps(layout: Layout) -> Iterator[Step]:
 def force_steps(layout: Layout) -> Iterator[Step]:
     """Yield the steps down to the load and the use of each place: all but those of the gear."""
     situation, plan = layout.situation, layout.pull_line.plan
-    yield from ground_steps(situation.method)
+    steps = lying_steps if situation.stuck.lying else ground_steps
+    yield from steps(situation.method)
     if layout.rig.method == "winch":
         yield from pull_steps(situation, plan)
     else:

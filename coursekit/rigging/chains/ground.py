@@ -9,6 +9,8 @@ from coursekit.mechanics import resistance
 from coursekit.mechanics.elementary import atan, cos, degrees, sin, tan
 from coursekit.rigging.steps import DANGEROUS, PART_LEFT_OUT, Slip, Step, Values
 
+FIELD_RULE = "field-rule"
+
 
 def _unless_bogged(expression: str) -> Callable[[Values], str]:
     """Return the expression of a step that is nothing where the vehicle is bogged."""
@@ -233,6 +235,12 @@ BOGGING = Step(
     ),
 )
 
+WEIGHT_FOR_RESISTANCE = Slip(
+    "weight-for-resistance",
+    "weight taken for resistance",
+    lambda v: v["weight"],
+    "{given} is the weight of the vehicle; what holds it is {truth}.",
+)
 TOTAL = Step(
     key="resistance.total",
     name="total resistance",
@@ -262,12 +270,7 @@ TOTAL = Step(
             "The bogging figure already holds what the ground does to the wheels: {truth}; "
             "{given} counts it twice.",
         ),
-        Slip(
-            "weight-for-resistance",
-            "weight taken for resistance",
-            lambda v: v["weight"],
-            "{given} is the weight of the vehicle; what holds it is {truth}.",
-        ),
+        WEIGHT_FOR_RESISTANCE,
     ),
 )
 
@@ -293,4 +296,4 @@ FIELD_RULE_STEPS = (SLOPE, WEIGHT, GRADE_FIELD_RULE, ROLLING_FIELD_RULE, BOGGING
 
 def ground_steps(method: str) -> tuple[Step, ...]:
     """Return the steps of the ground for a method of reckoning."""
-    return FIELD_RULE_STEPS if method == "field-rule" else VECTOR_STEPS
+    return FIELD_RULE_STEPS if method == FIELD_RULE else VECTOR_STEPS

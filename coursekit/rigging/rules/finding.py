@@ -46,6 +46,8 @@ RULES = {
     "winch-fades": MAJOR,
     "stretch-unknown": MAJOR,
     "kinetic-as-hold-line": MAJOR,
+    "kinetic-on-lying": MAJOR,
+    "drops-on-wheels": MAJOR,
     "low-margin": NOTE,
     "no-damper": NOTE,
     "metal-in-kinetic": NOTE,

@@ -19,7 +19,8 @@ from coursekit.rigging.steps import Values
 def ground_findings(layout: Layout, values: Values) -> Iterator[Finding]:
     """Yield what the ground does to the vehicles and the anchors."""
     yield from _runs_away(layout, values)
-    yield from _rolls_back(values)
+    yield from _rolls_back(layout, values)
+    yield from _drops(layout)
     yield from _drags(layout, values)
     yield from _anchors(layout, values)
     yield from _parked(layout, values)
@@ -29,8 +30,7 @@ def ground_findings(layout: Layout, values: Values) -> Iterator[Finding]:
 def _runs_away(layout: Layout, values: Values) -> Iterator[Finding]:
     if not runs_away(values):
         return
-    holding = [line for line in layout.loaded if line.plan.line.role == "hold"]
-    if any(holding_share(layout.situation, line.plan) > NO_COMPONENT for line in holding):
+    if _is_held(layout):
         return
     yield finding(
         "runs-away",
@@ -39,8 +39,24 @@ def _runs_away(layout: Layout, values: Values) -> Iterator[Finding]:
     )
 
 
-def _rolls_back(values: Values) -> Iterator[Finding]:
-    if values["bogging_factor"]:
+def _is_held(layout: Layout) -> bool:
+    holding = [line for line in layout.loaded if line.plan.line.role == "hold"]
+    return any(holding_share(layout.situation, line.plan) > NO_COMPONENT for line in holding)
+
+
+def _drops(layout: Layout) -> Iterator[Finding]:
+    if layout.situation.stuck.lying and not _is_held(layout):
+        yield finding(
+            "drops-on-wheels",
+            "Past its balance the vehicle drops onto its wheels and may roll on: let it down on "
+            "a line from the other side.",
+            at="stuck_vehicle",
+        )
+
+
+def _rolls_back(layout: Layout, values: Values) -> Iterator[Finding]:
+    # On its side no wheel turns, and righted its wheels stand across the exit.
+    if values["bogging_factor"] or layout.situation.stuck.lying:
         return
     if resistance.rolls_back(values["slope"], values["exit_off_uphill"], values["coefficient"]):
         yield finding(

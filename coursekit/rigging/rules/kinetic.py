@@ -22,6 +22,7 @@ def kinetic_findings(layout: Layout, values: Values) -> Iterator[Finding]:
     yield from _metal_between(items)
     yield from _metal_at_points(layout)
     yield from _sunk(layout)
+    yield from _lying(layout)
     yield from _strap(layout, items)
     if values["kinetic.breaks_out"] is False:
         yield finding(
@@ -84,6 +85,16 @@ def _sunk(layout: Layout) -> Iterator[Finding]:
             "Sunk to the {bogged} the vehicle is no case for a snatch: dig first, or winch.",
             at="stuck_vehicle",
             bogged=layout.situation.ground.bogged,
+        )
+
+
+def _lying(layout: Layout) -> Iterator[Finding]:
+    if layout.situation.stuck.lying:
+        yield finding(
+            "kinetic-on-lying",
+            "A vehicle on its side is righted slowly by a winch or a steady pull: a snatch "
+            "throws it over.",
+            at="stuck_vehicle",
         )
 
 

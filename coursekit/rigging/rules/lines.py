@@ -11,7 +11,7 @@ from coursekit.mechanics.elementary import degrees
 from coursekit.mechanics.nomenclature import Metre, Radian
 from coursekit.problems import Amount
 from coursekit.rigging.chains.build import Layout
-from coursekit.rigging.chains.hold import hold_prefix, holding_share, runs_away
+from coursekit.rigging.chains.hold import hold_prefix, holding_share, must_be_held
 from coursekit.rigging.chains.joints import LoadedLine
 from coursekit.rigging.gear import JOINERS, KINETIC_LINES
 from coursekit.rigging.plan import (
@@ -35,7 +35,7 @@ _DUST = 1e-9
 def line_findings(layout: Layout, values: Values) -> Iterator[Finding]:
     """Yield what the lines of a rig show."""
     yield from _direction(layout)
-    if runs_away(values):
+    if must_be_held(layout.situation, values):
         yield from _holds_nothing(layout)
     for loaded, prefix in _with_prefix(layout):
         yield from _lengths(loaded, values, prefix)

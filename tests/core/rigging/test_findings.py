@@ -203,6 +203,8 @@ BITES: dict[str, list[Case]] = {
         lambda: (changed(near(), "rope-k", mbs=None, wll=tonnes(4.0)), kinetic(speed=1.0))
     ],
     "kinetic-as-hold-line": [lambda: (situation(ground=DOWNHILL), held_by("rope-k"))],
+    "kinetic-on-lying": [lambda: (near(stuck=stuck(lying="side")), kinetic(speed=1.0))],
+    "drops-on-wheels": [lambda: (situation(stuck=stuck(lying="side")), single_line())],
     "low-margin": [lambda: (changed(situation(), "bow-1", wll=4.2 * KN), single_line())],
     "no-damper": [lambda: (situation(), Rig("winch", (winch_line(dampers=()),)))],
     "metal-in-kinetic": [
