@@ -18,7 +18,15 @@ from coursekit.rigging.rules.lines import line_findings
 from coursekit.rigging.rules.loads import load_findings
 from coursekit.rigging.steps import Chain, Values
 
-__all__ = ["CRITICAL", "MAJOR", "NOTE", "RULES", "Finding", "findings_of"]
+__all__ = [
+    "CRITICAL",
+    "MAJOR",
+    "NOTE",
+    "RULES",
+    "Finding",
+    "findings_of",
+    "findings_whatever_the_joints",
+]
 
 _GRAVITY_ORDER = (CRITICAL, MAJOR, NOTE)
 
@@ -32,7 +40,12 @@ def findings_of(layout: Layout, chain: Chain, values: Values) -> tuple[Finding, 
 def _all(layout: Layout, chain: Chain, values: Values) -> Iterator[Finding]:
     yield from item_findings(layout)
     yield from joint_findings(layout)
+    yield from findings_whatever_the_joints(layout, values)
+    yield from load_findings(layout, chain, values)
+
+
+def findings_whatever_the_joints(layout: Layout, values: Values) -> Iterator[Finding]:
+    """Yield what lines, ground and speed show: no shackle or sling makes a difference to it."""
     yield from ground_findings(layout, values)
     yield from line_findings(layout, values)
     yield from kinetic_findings(layout, values)
-    yield from load_findings(layout, chain, values)

@@ -105,7 +105,7 @@ class Solution:
     def stops(self) -> tuple[Finding, ...]:
         """The findings that make an outcome unsafe: critical ones, and the school's own."""
         also = self.situation.policy.stop_on
-        return tuple(f for f in self.findings if f.severity == "critical" or f.rule in also)
+        return tuple(finding for finding in self.findings if finding.stops(also))
 
     @property
     def does_the_job(self) -> bool:

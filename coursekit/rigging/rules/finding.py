@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from coursekit.problems import Message
@@ -86,6 +87,10 @@ class Finding:
     def severity(self) -> str:
         """How grave it is: critical, major or note."""
         return RULES[self.rule]
+
+    def stops(self, also: Collection[str]) -> bool:
+        """Whether it makes an outcome unsafe: critical, or one of the school's own rules."""
+        return self.severity == CRITICAL or self.rule in also
 
     @property
     def leaves_stuck(self) -> bool:

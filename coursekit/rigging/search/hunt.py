@@ -5,15 +5,16 @@ from __future__ import annotations
 import itertools
 import math
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
 
+from coursekit.rigging.findings import findings_whatever_the_joints
 from coursekit.rigging.rig import Piece, Rig
-from coursekit.rigging.search.assignment import first_choice, smallest_worst_use, ways
+from coursekit.rigging.search.candidate import Candidate, candidate_of
 from coursekit.rigging.search.fits import Demand, Fitting, fixed_uses
 from coursekit.rigging.search.forces import Forces, forces_of, leads_out
 from coursekit.rigging.search.found import FoundRig
-from coursekit.rigging.search.pattern import PULLEY, SLING, Pattern, Slot
+from coursekit.rigging.search.pattern import PULLEY, Pattern, Slot
 from coursekit.rigging.search.stock import Stock, Turn, turn_of
 from coursekit.rigging.site import Situation
 from coursekit.rigging.solver import Solution, solve
@@ -31,17 +32,34 @@ class Hunt:
     stock: Stock
     solves: int = 0
     _leads_out: dict[tuple[object, ...], bool] = field(default_factory=dict)
+    _fitting: Fitting = field(init=False)
+
+    def __post_init__(self) -> None:
+        self._fitting = Fitting(self.situation, self.stock)
 
     def best_of(self, pattern: Pattern) -> FoundRig | None:
         """Return the best rig of a layout, None where no gear makes it safe."""
         best: Solution | None = None
         total = 0
-        for turns in self._turns(pattern):
-            found, count = self._with_turns(pattern, turns)
-            total += count
-            if found is not None and (best is None or _use(found) < _use(best)):
-                best = found
+        for candidate in sorted(self._candidates(pattern), key=lambda one: one.worst):
+            confirmed: Candidate | None = candidate
+            if best is None:
+                best, confirmed = self._confirmed(pattern, candidate)
+            if confirmed is not None:
+                total += self._ways(pattern, confirmed)
         return None if best is None else FoundRig(best.rig, best, total)
+
+    def _candidates(self, pattern: Pattern) -> Iterator[Candidate]:
+        """Yield the ways to choose kinds of pulley that leave gear enough for each slot."""
+        for turns in self._turns(pattern):
+            forces = self._forces(pattern, turns)
+            floor = math.inf if forces is None else max(fixed_uses(forces), default=0.0)
+            if forces is None or floor > 1.0 or self._is_stopped(forces):
+                continue
+            demands = self._demands(pattern, turns, forces)
+            candidate = candidate_of(pattern, demands, floor, forces.rig.speed)
+            if candidate is not None:
+                yield candidate
 
     def _turns(self, pattern: Pattern) -> Iterator[Turns]:
         """Yield the kinds of pulley that may stand at each turn of a layout."""
@@ -55,18 +73,19 @@ class Hunt:
             if all(count <= at_hand[turn] for turn, count in Counter(chosen).items()):
                 yield dict(zip(slots, chosen, strict=True))
 
-    def _with_turns(self, pattern: Pattern, turns: Turns) -> tuple[Solution | None, int]:
-        """Return the best rig with these kinds of pulley, and the number of ways to build it."""
-        skeleton = pattern.rig(self._some_pulleys(turns))
+    def _forces(self, pattern: Pattern, turns: Turns) -> Forces | None:
+        """Return the forces with these kinds of pulley, None where they lead nowhere."""
+        dampers = self.stock.dampers[: len(pattern.lines)]
+        skeleton = pattern.rig(self._some_pulleys(turns), dampers)
         if not self._points_out(pattern, turns, skeleton):
-            return None, 0
-        forces = forces_of(self.situation, skeleton)
-        if forces is None:
-            return None, 0
-        floor = max(fixed_uses(forces), default=0.0)
-        if floor > 1.0:
-            return None, 0
-        return self._filled(pattern, forces, floor, self._demands(pattern, turns, forces))
+            return None
+        return forces_of(self.situation, skeleton)
+
+    def _is_stopped(self, forces: Forces) -> bool:
+        """Whether lines, ground or speed are against a layout, whatever joins them."""
+        also = self.situation.policy.stop_on
+        found = findings_whatever_the_joints(forces.layout, forces.values)
+        return any(finding.stops(also) or finding.leaves_stuck for finding in found)
 
     def _some_pulleys(self, turns: Turns) -> dict[Slot, Piece]:
         """Return a pulley of the right kind for each turn; another of its kind loads alike."""
@@ -87,112 +106,50 @@ class Hunt:
 
     def _demands(self, pattern: Pattern, turns: Turns, forces: Forces) -> list[Demand]:
         """Return what each slot asks, the heaviest first."""
-        fitting = Fitting(self.situation, self.stock, pattern, turns)
-        slots = (*pattern.slots(self.situation), *pattern.pulley_slots())
-        demands = [fitting.demand(slot, forces.on_slot(slot) or 0.0) for slot in slots]
+        demands = []
+        for slot in (*pattern.slots(self.situation), *pattern.pulley_slots()):
+            turn = turns.get(Slot(slot.line, slot.number, PULLEY, slot.at))
+            kinetic = pattern.method == "kinetic" and slot.line == 0
+            load = forces.on_slot(slot) or 0.0
+            demands.append(self._fitting.demand(slot, load, turn, kinetic=kinetic))
         return sorted(demands, key=lambda demand: -demand.load)
 
-    def _filled(
-        self, pattern: Pattern, forces: Forces, floor: float, demands: Sequence[Demand]
-    ) -> tuple[Solution | None, int]:
-        used = frozenset(name for line in pattern.lines for name in line.made_of)
+    def _confirmed(
+        self, pattern: Pattern, candidate: Candidate
+    ) -> tuple[Solution | None, Candidate | None]:
+        """Return the best rig of a candidate as it is solved, and what of it holds good.
+
+        What a solve turns down is taken out of its slot, and the next best tried.
+        """
         for _ in range(_MOST_TURNED_DOWN):
-            pieces = _chosen(demands, used, floor, pattern.method)
-            if pieces is None:
-                return None, 0
+            pieces = candidate.chosen(pattern)
             dampers = self.stock.dampers[: len(pattern.lines)]
-            solution = self._solved(pattern.rig(pieces, dampers, forces.rig.speed))
+            solution = self._solved(pattern.rig(pieces, dampers, candidate.speed))
             if solution.is_good:
-                return solution, self._ways(pattern, demands, used)
+                return solution, candidate
             turned_down = _turned_down(solution, pieces)
             if not turned_down:
-                return None, 0
-            demands = [_without(demand, turned_down) for demand in demands]
-        return None, 0
+                break
+            less = candidate.without(turned_down, pattern)
+            if less is None:
+                break
+            candidate = less
+        return None, None
 
     def _solved(self, rig: Rig) -> Solution:
         self.solves += 1
         return solve(self.situation, rig)
 
-    def _ways(self, pattern: Pattern, demands: Sequence[Demand], used: frozenset[str]) -> int:
-        total = self._ways_of_lines(pattern)
-        for parts in ({SLING}, {PULLEY}, {"joiner", "connector"}):
-            here = [demand for demand in demands if demand.slot.part in parts]
-            at_hand = {
-                name: sum(i not in used for i in group.ids)
-                for demand in here
-                for name, group in demand.groups.items()
-            }
-            total *= ways([frozenset(demand.uses) for demand in here], at_hand)
-        return total
-
-    def _ways_of_lines(self, pattern: Pattern) -> int:
-        """Return in how many ways alike lines can stand for each other."""
+    def _ways(self, pattern: Pattern, candidate: Candidate) -> int:
+        """Return in how many ways single items can stand in the slots and for the lines."""
         of = {i: group for group in self.stock.alike for i in group.ids}
-        used = Counter(of[name].name for line in pattern.lines for name in line.made_of)
-        return math.prod(math.perm(len(of[name].ids), count) for name, count in used.items())
-
-
-def _chosen(
-    demands: Sequence[Demand], used: frozenset[str], floor: float, method: str
-) -> dict[Slot, Piece] | None:
-    """Return the gear with the smallest worst use, the strongest where the load is highest.
-
-    On a kinetic line what is not metal goes first: it is the lighter missile.
-    """
-    single = [_single_items(demand, used, len(demands)) for demand in demands]
-    worst = smallest_worst_use(single)
-    if worst is None:
-        return None
-    allowed = max(floor, worst)
-    orders = (
-        _preferred(demand, uses, allowed, light=method == "kinetic")
-        for demand, uses in zip(demands, single, strict=True)
-    )
-    chosen = first_choice(list(orders))
-    if chosen is None:
-        return None
-    return {demand.slot: _piece(demand, item) for demand, item in zip(demands, chosen, strict=True)}
-
-
-def _preferred(
-    demand: Demand, uses: Mapping[str, float], allowed: float, *, light: bool
-) -> list[str]:
-    """Return the items of a slot, the strongest first; where it should be light, metal last."""
-    of = {item: group.item for group in demand.groups.values() for item in group.ids}
-
-    def weight(item: str) -> tuple[bool, float]:
-        return light and of[item].is_metal, uses[item]
-
-    return sorted((item for item, use in uses.items() if use <= allowed), key=weight)
-
-
-def _single_items(demand: Demand, used: frozenset[str], slots: int) -> dict[str, float]:
-    """Return the single items for a slot; of alike ones no more than there are slots."""
-    return {
-        item: use
-        for name, use in demand.uses.items()
-        for item in [i for i in demand.groups[name].ids if i not in used][:slots]
-    }
-
-
-def _piece(demand: Demand, item: str) -> Piece:
-    name = next(name for name, group in demand.groups.items() if item in group.ids)
-    return replace(demand.hitches[name], item=item)
+        lines = Counter(of[name].name for name in pattern.used_in_order)
+        ways_of_lines = math.prod(math.perm(len(of[name].ids), n) for name, n in lines.items())
+        return ways_of_lines * candidate.ways(pattern)
 
 
 def _turned_down(solution: Solution, pieces: Mapping[Slot, Piece]) -> dict[Slot, str]:
     """Return the gear that a solve found fault with, by slot."""
-    against = {found.item for found in solution.findings if found in solution.stops}
+    against = {found.item for found in solution.stops}
     against |= {found.item for found in solution.findings if found.leaves_stuck}
     return {slot: piece.item for slot, piece in pieces.items() if piece.item in against}
-
-
-def _without(demand: Demand, turned_down: Mapping[Slot, str]) -> Demand:
-    item = turned_down.get(demand.slot)
-    kept = {name: use for name, use in demand.uses.items() if item not in demand.groups[name].ids}
-    return replace(demand, uses=kept)
-
-
-def _use(solution: Solution) -> float:
-    return solution.weakest.use if solution.weakest else 0.0

@@ -59,6 +59,11 @@ class Pattern:
         """Its lines, the one that pulls first."""
         return (self.pull,) if self.hold is None else (self.pull, self.hold)
 
+    @property
+    def used_in_order(self) -> tuple[str, ...]:
+        """The items that its lines are made of."""
+        return tuple(name for line in self.lines for name in line.made_of)
+
     def slots(self, situation: Situation) -> tuple[Slot, ...]:
         """Return where gear is wanted, line by line, pulleys not among it."""
         return tuple(

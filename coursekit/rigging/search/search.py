@@ -116,14 +116,15 @@ def patterns(situation: Situation, stock: Stock) -> Iterator[Pattern]:
 
 
 def _pulls(situation: Situation, stock: Stock, places: Places) -> Iterator[Pattern]:
+    yield from _winch_pulls(situation, stock, places, 0)
     for stations in straight_stations(places):
-        way = _length(situation, stations)
-        for made_of in tow_materials(stock, way):
+        for made_of in tow_materials(stock, _length(situation, stations)):
             yield Pattern("tow", LinePattern(stations, made_of))
-        for made_of in kinetic_materials(stock, way):
-            yield Pattern("kinetic", LinePattern(stations, made_of))
-    for pulleys in range(MOST_PULLEYS + 1):
+    for pulleys in range(1, MOST_PULLEYS + 1):
         yield from _winch_pulls(situation, stock, places, pulleys)
+    for stations in straight_stations(places):
+        for made_of in kinetic_materials(stock, _length(situation, stations)):
+            yield Pattern("kinetic", LinePattern(stations, made_of))
 
 
 def _winch_pulls(
