@@ -95,7 +95,7 @@ def _rig(
     slings = iter(round_them)
     chains = []
     for place, shackle in zip(stations[1:], joined, strict=True):
-        chain = (Piece(shackle),)
+        chain: tuple[Piece, ...] = (Piece(shackle),)
         if place in ("oak", "elm", "boulder"):
             chain = (Piece(next(slings), "basket", BASKET_ANGLE), *chain)
         chains.append(chain)
