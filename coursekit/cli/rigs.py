@@ -12,7 +12,7 @@ from coursekit.cli.numbers import FILE, JSON, SEED, numbers_of
 from coursekit.cli.outcome import DOES_NOT_HOLD, HOLDS, say_json
 from coursekit.cli.rigs_report import rigs_report
 from coursekit.files.search_document import search_document
-from coursekit.rigging.search import safe_rigs
+from coursekit.rigging.search import safe_rigs, single_changes
 
 # A line on the terminal for each so many layouts.
 SHOWN_EVERY = 50
@@ -35,16 +35,18 @@ def rigs(
 
     One rig is listed for each layout (method, stations in order, what the line is made
     of), with the gear that is loaded least and the number of ways to choose it. The exit
-    code is 1 where no rig is safe and brings the vehicle out.
+    code is 1 where no rig is safe and brings the vehicle out; then it says what single
+    change would make one safe.
     """
     numbers = numbers_of(file, seed, {})
     search = safe_rigs(numbers.scenario.situation, progress=_progress())
+    changes = () if search.rigs else single_changes(numbers.scenario.situation)
     _end_of_progress()
     listed = search.rigs[:limit]
     if as_json:
-        say_json(search_document(numbers.scenario, search, seed, listed))
+        say_json(search_document(numbers.scenario, search, seed, listed, changes))
     else:
-        click.echo(rigs_report(numbers.scenario, search, listed, str(numbers)))
+        click.echo(rigs_report(numbers, search, listed, changes))
     ctx.exit(HOLDS if search.rigs else DOES_NOT_HOLD)
 
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from coursekit.cli.numbers import Numbers
 from coursekit.cli.report import CAUTION, Voice, per_cent, wrapped
 from coursekit.rigging.rig import Line, Piece
-from coursekit.rigging.search import FoundRig, Search
-from coursekit.scenario.model import Scenario
+from coursekit.rigging.search import Change, FoundRig, Search
 
 LIMITS = (
     "Searched: winch lines with up to three pulleys and two extensions, tows, kinetic pulls and "
@@ -18,13 +18,18 @@ LIMITS = (
 
 
 def rigs_report(
-    scenario: Scenario, search: Search, listed: Sequence[FoundRig], numbers: str
+    numbers: Numbers, search: Search, listed: Sequence[FoundRig], changes: Sequence[Change]
 ) -> str:
-    """Return the report of a search: what was found, best first, and its limits."""
+    """Return the report of a search: what was found, best first, and its limits.
+
+    Where nothing was found, `changes` are those that would each make a rig safe.
+    """
+    scenario = numbers.scenario
     voice = Voice(scenario)
     parts = [
-        [f"{scenario.id}: {scenario.title}", numbers],
+        [f"{scenario.id}: {scenario.title}", str(numbers)],
         wrapped(_summary(search, listed), ""),
+        *([] if search.rigs else [list(_changes(changes, voice))]),
         *(list(_rig(number, found, voice)) for number, found in enumerate(listed, start=1)),
         wrapped(LIMITS, ""),
         wrapped(CAUTION, ""),
@@ -43,6 +48,16 @@ def _summary(search: Search, listed: Sequence[FoundRig]) -> str:
     if not search.is_complete:
         said += " The search ended at its bound: there may be more."
     return said
+
+
+def _changes(changes: Sequence[Change], voice: Voice) -> Iterator[str]:
+    if not changes:
+        yield "No single change that was tried makes a rig safe."
+        return
+    yield "Each of these changes by itself would make a rig safe, as solving it shows:"
+    for change in changes:
+        said = f"- {change.message.shown(voice.value)} [{change.proof.kind}, "
+        yield from wrapped(f"{said}worst use {per_cent(change.proof.worst_use)}]", "  ")
 
 
 def _rig(number: int, found: FoundRig, voice: Voice) -> Iterator[str]:

@@ -7,15 +7,22 @@ from typing import Any
 
 from coursekit.files.rig_spec import rig_document
 from coursekit.files.solution_document import plain
-from coursekit.rigging.search import FoundRig, Search
+from coursekit.rigging.search import Change, FoundRig, Search
 from coursekit.scenario.model import Scenario
 
 
 def search_document(
-    scenario: Scenario, search: Search, seed: int | None, listed: Sequence[FoundRig]
+    scenario: Scenario,
+    search: Search,
+    seed: int | None,
+    listed: Sequence[FoundRig],
+    changes: Sequence[Change] = (),
 ) -> dict[str, Any]:
-    """Return what a search found as plain data, with the rigs that are to be listed."""
-    return {
+    """Return what a search found as plain data, with the rigs that are to be listed.
+
+    Where no rig is safe, `changes` are those that would each make one so.
+    """
+    document: dict[str, Any] = {
         "scenario": scenario.id,
         "digest": scenario.digest,
         "seed": seed,
@@ -24,6 +31,17 @@ def search_document(
         "complete": search.is_complete,
         "safe": len(search.rigs),
         "rigs": [found_document(found) for found in listed],
+    }
+    if not search.rigs:
+        document["changes"] = [_change(change) for change in changes]
+    return document
+
+
+def _change(change: Change) -> dict[str, Any]:
+    return {
+        "kind": change.kind,
+        "message": str(change.message),
+        "proof": found_document(change.proof),
     }
 
 

@@ -7,12 +7,14 @@ stock                     the gear at hand, alike items taken together
 pattern                   a layout with its slots, before gear stands in them
 forces                    the loads of a layout, by the steps that `solve` folds
 fits, assignment          what may stand in a slot; which item goes where
-hunt                      the best rig of one layout, confirmed by `solve`
+candidate, hunt           the best rig of one layout, confirmed by `solve`
 found                     a rig that was found, and how it is ranked
+changes                   what single change would make an unsafe situation safe
 ========================  ====================================================
 """
 
+from coursekit.rigging.search.changes import Change, single_changes
 from coursekit.rigging.search.found import FoundRig, Search
 from coursekit.rigging.search.search import MOST_SOLVES, safe_rigs
 
-__all__ = ["MOST_SOLVES", "FoundRig", "Search", "safe_rigs"]
+__all__ = ["MOST_SOLVES", "Change", "FoundRig", "Search", "safe_rigs", "single_changes"]

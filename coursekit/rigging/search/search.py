@@ -34,10 +34,10 @@ from coursekit.rigging.search.stock import Stock, stock_of
 from coursekit.rigging.site import Situation
 from coursekit.rigging.soundness import situation_problems
 
-# The bounds of a search: so many rigs solved, so many layouts looked at.  Both count work
-# and not time, so that a search finds the same on every machine.
+# The bounds of a search: so many rigs solved, and for each so many layouts looked at.  Both
+# count work and not time, so that a search finds the same on every machine.
 MOST_SOLVES = 4_000
-MOST_EXAMINED = 40_000
+EXAMINED_FOR_SOLVE = 10
 
 Progress = Callable[[int, int], None]
 Cancelled = Callable[[], bool]
@@ -65,7 +65,7 @@ def safe_rigs(
     cancelled : callable, optional
         Asked before each layout; the search ends there once it is true.
     most : int
-        How many rigs are solved at most.
+        How many rigs are solved at most; ten times as many layouts are looked at.
 
     Raises
     ------
@@ -99,7 +99,7 @@ def safe_rigs(
 
 
 def _must_end(hunt: Hunt, examined: int, most: int, cancelled: Cancelled | None) -> bool:
-    if hunt.solves >= most or examined >= MOST_EXAMINED:
+    if hunt.solves >= most or examined >= EXAMINED_FOR_SOLVE * most:
         return True
     return cancelled is not None and cancelled()
 

@@ -64,3 +64,14 @@ def test_the_list_names_stations_gear_pull_use_line_left_and_the_caution(course:
     for word in ("recovery_vehicle.winch", "winch-line", "pull", "worst use", "of line left",
                  "pieces", "Searched", "Caution"):  # fmt: skip
         assert word in said
+
+
+def test_without_a_safe_rig_it_says_what_single_change_would_make_one(course: Course) -> None:
+    bogged = course.scenario(changed(("bogged: none", "bogged: bonnet")))
+    found = course.json("rigs", bogged)
+    said = course.run("rigs", bogged)
+
+    assert (said.exit_code, found["safe"], found["rigs"]) == (1, 0, [])
+    for change in found["changes"]:
+        assert change.keys() >= {"kind", "message", "proof"}
+    assert "single change" in said.stdout or "changes by itself" in said.stdout
