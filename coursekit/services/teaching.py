@@ -12,6 +12,7 @@ from coursekit.services.actor import Actor, Role
 from coursekit.services.checks import Checks
 from coursekit.services.errors import Conflict, NotFound, Refused
 from coursekit.services.passwords import new_code
+from coursekit.services.proofs import require_proven
 from coursekit.store import queries, tables
 from coursekit.store.queries.classes import ClassRow, CourseRow
 from coursekit.store.queries.schools import locked_school
@@ -129,10 +130,19 @@ def choose_scenarios(unit: Unit, actor: Actor, choice: ScenarioChoice) -> None:
 
 
 def open_class(unit: Unit, actor: Actor, class_id: int, now: datetime) -> str:
-    """Open a class to students and return its join code, which lives until it closes."""
+    """Open a class to students and return its join code, which lives until it closes.
+
+    Only proven scenarios are opened; they are proven before the write begins, so that
+    nobody waits for the proof.
+    """
     actor.require(Role.INSTRUCTOR)
+    with unit.read() as session:
+        proven = _documents(session, actor, class_id)
+    require_proven(proven.values())
     with unit.write() as session:
         group = locked_class(session, actor, class_id)
+        if _documents(session, actor, class_id).keys() != proven.keys():
+            raise Conflict("The class has changed since this form was opened")
         if group.join_code is not None:
             return group.join_code
         if group.status == "closed":
@@ -198,6 +208,17 @@ def _replace_scenarios(
         )
         for position, version_id in enumerate(version_ids, start=1)
     )
+
+
+def _documents(session: Session, actor: Actor, class_id: int) -> dict[int, str]:
+    """Return the stored scenarios of a class of the actor's school, by version."""
+    chosen, versions = tables.ClassScenario, tables.ScenarioVersion
+    rows = session.execute(
+        select(versions.id, versions.document)
+        .join(chosen, chosen.scenario_version_id == versions.id)
+        .where(chosen.class_session_id == class_id, versions.school_id == actor.school_id)
+    )
+    return {row.id: row.document for row in rows}
 
 
 def _has_scenarios(session: Session, class_id: int) -> bool:

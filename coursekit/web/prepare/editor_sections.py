@@ -34,6 +34,7 @@ _NESTED = frozenset(
 COLUMNS = 60
 LEAST_LINES, MOST_LINES = 2, 14
 _BRIEF = ("id", "title", "level", "brief", "method", "expect")
+_WORDS = frozenset({"title", "name"})
 _PASS = ("pass", "weakest_may_change")
 _ALWAYS = frozenset({"kind", "wll", "mbs", "condition"})
 _OF_AN_ANCHOR = frozenset({"kind", "at", "holds", "tested", "edge"})
@@ -81,8 +82,9 @@ class Control:
     @property
     def is_wide(self) -> bool:
         """Whether it takes more room than a number does."""
-        is_name = bool(self.suggested) and self.path[-1] != "kind"
-        return is_name or self.shape not in {Shape.TEXT, Shape.LONG}
+        is_worded = bool(self.choices) and "true" not in self.values
+        is_name = bool(self.suggested) or self.path[-1] in _WORDS
+        return is_worded or is_name or self.shape not in {Shape.TEXT, Shape.LONG}
 
     @property
     def lines(self) -> int:
