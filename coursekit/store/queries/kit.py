@@ -104,6 +104,13 @@ def items_of_kinds(
     return _rows(session, _items(school_id).where(KitType.kind.in_(list(kinds))), today)
 
 
+def items_of_ids(
+    session: Session, school_id: int, item_ids: Iterable[int], today: date
+) -> tuple[ItemRow, ...]:
+    """Return some items by their ids, by mark: 1 query."""
+    return _rows(session, _items(school_id).where(KitItem.id.in_(list(item_ids))), today)
+
+
 def types(session: Session, school_id: int) -> tuple[TypeRow, ...]:
     """Return the types of a school, by kind and name: 1 query."""
     rows = session.scalars(

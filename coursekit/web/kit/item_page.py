@@ -51,6 +51,8 @@ class LedgerLine:
 class Acts:
     """What may be done with the item now."""
 
+    may_issue: bool
+    is_out: bool
     may_quarantine: bool
     may_release: bool
     may_inspect: bool
@@ -242,6 +244,8 @@ def _acts(life: ItemLife, *, is_storekeeper: bool) -> Acts:
         "destroyed" in line.detail for line in life.lines if line.kind == Kind.RETIRED
     )
     return Acts(
+        may_issue=status == Status.IN_STORE,
+        is_out=status == Status.OUT,
         may_quarantine=kept and status != Status.QUARANTINED,
         may_release=status == Status.QUARANTINED,
         may_inspect=kept,

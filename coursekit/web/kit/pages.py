@@ -68,9 +68,16 @@ class StorePage:
     found: int
     any: bool
     may_register: bool
+    classes: tuple[tuple[int, str], ...]
 
 
-def store_page(rows: Sequence[ItemRow], search: Search, *, may_register: bool) -> StorePage:
+def store_page(
+    rows: Sequence[ItemRow],
+    search: Search,
+    *,
+    may_register: bool,
+    classes: tuple[tuple[int, str], ...] = (),
+) -> StorePage:
     """Return the store, its gravest items first."""
     found = [row for row in rows if _meets(row, search)]
     return StorePage(
@@ -81,6 +88,7 @@ def store_page(rows: Sequence[ItemRow], search: Search, *, may_register: bool) -
         found=len(found),
         any=bool(rows),
         may_register=may_register,
+        classes=classes,
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from flask import Blueprint
 from flask_babel import lazy_gettext as _l
 
-from coursekit.web.kit import ahead_views, register_views, views
+from coursekit.web.kit import ahead_views, issue_views, register_views, views
 from coursekit.web.routes import FORM, STAFF, STOREKEEPER, Route, area
 
 _ITEM = "/items/<int:item_id>"
@@ -31,7 +31,24 @@ ROUTES = (
         FORM,
         keeps_typed=True,
     ),
+    Route(
+        "/classes/<int:class_id>",
+        "class_kit",
+        issue_views.class_kit,
+        STAFF,
+        FORM,
+        keeps_typed=True,
+    ),
+    Route(
+        "/classes/<int:class_id>/return",
+        "give_back",
+        issue_views.give_back,
+        STAFF,
+        FORM,
+        keeps_typed=True,
+    ),
     Route(_ITEM, "item", views.item, STAFF),
+    Route(f"{_ITEM}/issue", "issue_item", issue_views.issue_item, STAFF, FORM, keeps_typed=True),
     Route(f"{_ITEM}/life.svg", "life", views.life, STAFF),
     # Anyone of the school's staff may hold an item back.
     Route(f"{_ITEM}/quarantine", "quarantine", views.quarantine, STAFF, FORM, keeps_typed=True),

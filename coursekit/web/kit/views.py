@@ -12,7 +12,7 @@ from werkzeug.exceptions import NotFound
 
 from coursekit.drawing.wear_chart import life_chart, retirement_chart
 from coursekit.problems import CoursekitError
-from coursekit.services import kit
+from coursekit.services import issuing, kit
 from coursekit.services.actor import Role
 from coursekit.services.errors import Conflict
 from coursekit.services.kit import Change, Correction, Inspection, ItemLife, Retirement
@@ -41,7 +41,12 @@ def store() -> ResponseReturnValue:
         kind=request.args.get("kind", ""),
     )
     rows = kit.list_items(unit(), actor(), clock.today(timezone()))
-    page = store_page(rows, search, may_register=actor().has(Role.STOREKEEPER))
+    page = store_page(
+        rows,
+        search,
+        may_register=actor().has(Role.STOREKEEPER),
+        classes=issuing.open_classes(unit(), actor()),
+    )
     return render_template("kit/store.html", page=page)
 
 

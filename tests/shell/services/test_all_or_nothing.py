@@ -7,9 +7,10 @@ from datetime import date, datetime
 import pytest
 from sqlalchemy import Engine, event, text
 
-from coursekit.services import accounting, accounts, answering, kit, register, teaching
+from coursekit.services import accounting, accounts, answering, issuing, kit, register, teaching
 from coursekit.services.accounts import PasswordChange
 from coursekit.services.answering import Join
+from coursekit.services.issuing import GiveBack, Issue
 from coursekit.services.kit import Correction, Inspection, Retirement
 from coursekit.services.register import NewItem
 from coursekit.services.teaching import NewClass
@@ -92,7 +93,20 @@ def change_password(unit: Unit, cast: Cast) -> None:
     accounts.change_password(unit, cast.instructor.actor, change, NOW)
 
 
+def issue_kit(unit: Unit, cast: Cast) -> None:
+    items = (cast.items["Line 1"], cast.items["Bow 1"])
+    issuing.issue(unit, cast.storekeeper.actor, Issue(cast.class_id, items, 1, "issue-001"), NOW)
+
+
+def give_back_kit(unit: Unit, cast: Cast) -> None:
+    out = {cast.items["Ring 1"]: "mud", cast.items["Hook 1"]: "damage"}
+    back = GiveBack(cast.class_id, out, "its latch sticks", "return-01")
+    issuing.give_back(unit, cast.storekeeper.actor, back, NOW)
+
+
 ACTS: dict[str, Act] = {
+    "issue": issue_kit,
+    "return": give_back_kit,
     "a pull": lambda unit, cast: pulled(unit, cast, NOW),
     "handing in": hand_in,
     "joining": lambda unit, cast: answering.join_class(unit, Join(cast.join_code, "Bo"), NOW),
@@ -110,8 +124,10 @@ ACTS: dict[str, Act] = {
 
 @pytest.fixture
 def ready(unit: Unit, cast: Cast, now: datetime) -> Unit:
-    """A class in which an attempt is about to be handed in."""
+    """A class in which an attempt is about to be handed in, with two items out."""
     answer(unit, cast, now, started(unit, cast, now), **ANSWERS)
+    out = (cast.items["Ring 1"], cast.items["Hook 1"])
+    issuing.issue(unit, cast.storekeeper.actor, Issue(cast.class_id, out, 1, "issue-000"), now)
     return unit
 
 

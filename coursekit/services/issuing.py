@@ -1,0 +1,218 @@
+"""Issue and return: what goes out with a class, and in what condition it comes back.
+
+All items of one form go out or none does.  What is due, quarantined, undated or
+unlabelled stays; so does what has less left than the day's planned pulls use up.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+from enum import StrEnum
+from zoneinfo import ZoneInfo
+
+from sqlalchemy.orm import Session
+
+from coursekit.problems import Problem, Problems, Where
+from coursekit.services.actor import Actor, Role
+from coursekit.services.book import Book, NewEntry
+from coursekit.services.checks import Checks
+from coursekit.services.errors import Conflict, NotFound, Refused
+from coursekit.services.kit_list import Wanted, day_use, has_enough, wanted
+from coursekit.store import queries, tables
+from coursekit.store.queries.kit import ItemRow
+from coursekit.store.unit import Unit
+from coursekit.wear.ledger import Kind
+from coursekit.wear.status import Status
+
+__all__ = ["Condition", "GiveBack", "Issue", "give_back", "issue", "item_desk", "open_classes"]
+
+
+class Condition(StrEnum):
+    """How an item came back."""
+
+    CLEAN = "clean"
+    WET = "wet"
+    MUD = "mud"
+    DAMAGE = "damage"
+
+
+@dataclass(frozen=True)
+class Issue:
+    """Items that go out with a class, each scenario being pulled so often; the key counts once."""
+
+    class_id: int
+    item_ids: tuple[int, ...]
+    pulls: int
+    key: str
+
+
+@dataclass(frozen=True)
+class GiveBack:
+    """Items that come back from a class, each with its condition; damage is told."""
+
+    class_id: int
+    conditions: Mapping[int, str]
+    damage: str
+    key: str
+
+
+@dataclass(frozen=True)
+class ItemDesk:
+    """One item at the counter: where it may go, where it is, and what could replace it."""
+
+    item: ItemRow
+    classes: tuple[tuple[int, str], ...]
+    out_with: tuple[int, str] | None
+    instead: tuple[ItemRow, ...]
+
+
+def open_classes(unit: Unit, actor: Actor) -> tuple[tuple[int, str], ...]:
+    """Return the classes that kit may go out with, by id and title."""
+    actor.require(Role.STOREKEEPER, Role.INSTRUCTOR)
+    with unit.read() as session:
+        return queries.issues.open_classes(session, actor.school_id)
+
+
+def item_desk(unit: Unit, actor: Actor, item_id: int, today: date) -> ItemDesk:
+    """Return one item as it stands at the counter."""
+    actor.require(Role.STOREKEEPER, Role.INSTRUCTOR)
+    with unit.read() as session:
+        item = queries.kit.item(session, actor.school_id, item_id, today)
+        if item is None:
+            raise NotFound("item")
+        alike = queries.kit.items_of_kinds(session, actor.school_id, [item.kind], today)
+        last = queries.issues.class_of(session, actor.school_id, item_id)
+        is_out = last is not None and item_id in queries.issues.out_with(
+            session, actor.school_id, last[0]
+        )
+        return ItemDesk(
+            item,
+            queries.issues.open_classes(session, actor.school_id),
+            last if is_out else None,
+            tuple(row for row in alike if row.id != item_id and row.due.may_go_out),
+        )
+
+
+def issue(unit: Unit, actor: Actor, new: Issue, now: datetime) -> None:
+    """Let items go out with a class, all of them or none."""
+    actor.require(Role.STOREKEEPER, Role.INSTRUCTOR)
+    _check(new.key, new.item_ids)
+    entries = [
+        NewEntry(
+            f"{new.key}/{item_id}",
+            item_id,
+            Kind.ISSUED,
+            class_id=new.class_id,
+            detail={"pulls": str(new.pulls)},
+        )
+        for item_id in dict.fromkeys(new.item_ids)
+    ]
+    with unit.write() as session:
+        book = Book(session, actor, now)
+        if _was_sent(book, entries):
+            return
+        _require_open(session, actor, new.class_id)
+        rows = _rows(session, actor, book, list(new.item_ids), now)
+        _refuse_unfit(rows, wanted(session, new.class_id, new.pulls))
+        book.write(entries)
+
+
+def give_back(unit: Unit, actor: Actor, back: GiveBack, now: datetime) -> None:
+    """Take items back, all of them or none: wet and mud are noted, damage is held."""
+    actor.require(Role.STOREKEEPER, Role.INSTRUCTOR)
+    _check(back.key, tuple(back.conditions))
+    damage = _damage(back)
+    entries = [
+        entry
+        for item_id, condition in back.conditions.items()
+        for entry in _back(back, item_id, Condition(condition), damage)
+    ]
+    with unit.write() as session:
+        book = Book(session, actor, now)
+        if _was_sent(book, entries):
+            return
+        book.items(back.conditions)
+        out = queries.issues.out_with(session, actor.school_id, back.class_id)
+        problems = [
+            Problem(Where(f"items.{item_id}"), "It is not out with this class", "Look at its page")
+            for item_id in back.conditions
+            if item_id not in out
+        ]
+        if problems:
+            raise Problems(problems)
+        book.write(entries)
+
+
+def _was_sent(book: Book, entries: Sequence[NewEntry]) -> bool:
+    """Whether the form came before, whole; a part of it is a conflict."""
+    known = [entry for entry in entries if book.has(entry)]
+    if known and len(known) < len(entries):
+        raise Conflict("This was sent before with other items", "Open the form again")
+    return bool(known)
+
+
+def _check(key: str, item_ids: Sequence[int]) -> None:
+    checks = Checks()
+    checks.key("key", key)
+    if not item_ids:
+        checks.add("items", "Nothing is chosen", "Choose at least one item")
+    checks.done()
+
+
+def _damage(back: GiveBack) -> str:
+    checks = Checks()
+    for item_id, condition in back.conditions.items():
+        checks.choice(f"items.{item_id}", condition, tuple(Condition))
+    is_damaged = Condition.DAMAGE in back.conditions.values()
+    damage = checks.text("damage", back.damage, needed=is_damaged)
+    checks.done()
+    return damage
+
+
+def _back(back: GiveBack, item_id: int, condition: Condition, damage: str) -> Iterator[NewEntry]:
+    key, class_id = f"{back.key}/{item_id}", back.class_id
+    detail = {"condition": condition.value}
+    yield NewEntry(key, item_id, Kind.RETURNED, class_id=class_id, detail=detail)
+    if condition in (Condition.WET, Condition.MUD):
+        yield NewEntry(f"{key}/to", item_id, Kind.EXPOSURE, class_id=class_id, detail=detail)
+    if condition is Condition.DAMAGE:
+        yield NewEntry(f"{key}/held", item_id, Kind.QUARANTINED, class_id=class_id, reason=damage)
+
+
+def _require_open(session: Session, actor: Actor, class_id: int) -> None:
+    group = session.get(tables.ClassSession, class_id)
+    if group is None or group.school_id != actor.school_id:
+        raise NotFound("class")
+    if group.status != "open":
+        raise Refused("The class is not open", "Open it before kit goes out with it")
+
+
+def _rows(
+    session: Session, actor: Actor, book: Book, item_ids: list[int], now: datetime
+) -> list[ItemRow]:
+    book.items(item_ids)
+    today = now.astimezone(ZoneInfo(book.timezone)).date()
+    found = queries.kit.items_of_ids(session, actor.school_id, item_ids, today)
+    return list(found)
+
+
+def _refuse_unfit(rows: Sequence[ItemRow], plan: Wanted) -> None:
+    use = day_use(plan, rows)
+    problems = [problem for row in rows for problem in _unfit(row, use)]
+    if problems:
+        raise Problems(problems)
+
+
+def _unfit(row: ItemRow, use: Mapping[int, float]) -> Iterator[Problem]:
+    where = Where(f"items.{row.id}")
+    if row.status == Status.OUT:
+        yield Problem(where, f"{row.mark} is out already", "Take it back first")
+    elif not row.due.may_go_out:
+        told = [*(bar.value for bar in row.due.bars), *(r.cause.value for r in row.due.now)]
+        what = f"{row.mark} can't go out: {', '.join(told)}"
+        yield Problem(where, what, "Choose another of its kind")
+    elif not has_enough(row, use):
+        what = f"{row.mark} has less left than the pulls that are planned would use up"
+        yield Problem(where, what, "Plan fewer pulls, or choose another of its kind")

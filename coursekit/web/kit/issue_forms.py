@@ -1,0 +1,94 @@
+"""The forms at the counter: what goes out with a class, and in what condition it comes back."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+from flask_babel import lazy_gettext as _l
+from wtforms import BooleanField, Field, HiddenField, SelectField, TextAreaField
+from wtforms.validators import InputRequired
+
+from coursekit.services.issuing import Condition
+from coursekit.services.kit import ItemRow
+from coursekit.web.fields import Form, TickField, fresh_key, options
+from coursekit.web.kit.forms import LONGEST_REASON, optional
+
+_BACK = "back-"
+STILL_OUT = ""
+CONDITIONS = {
+    STILL_OUT: _l("still out"),
+    Condition.CLEAN: _l("back, clean and dry"),
+    Condition.WET: _l("back, wet"),
+    Condition.MUD: _l("back, muddy"),
+    Condition.DAMAGE: _l("back, damaged or in doubt"),
+}
+
+
+def _check(label: Any) -> BooleanField:
+    return BooleanField(label, validators=[InputRequired(_l("Look, then tick it."))])
+
+
+class CounterForm(Form):
+    """The short list of checks before anything goes out; it counts once."""
+
+    key = HiddenField(default=fresh_key)
+    pulls = HiddenField()
+    labels = _check(_l("Each label can be read, and it is the item that stands here."))
+    looks = _check(_l("No cut, melt, bend, crack or worn stitch; pins and latches close."))
+    clean = _check(_l("Clean and dry enough to see all of it."))
+
+
+class IssueForm(CounterForm):
+    """Items of the list that go out with a class."""
+
+    items = TickField(_l("What goes out?"), coerce=int)
+
+    def offer(self, proposed: Sequence[ItemRow], spares: Sequence[ItemRow]) -> None:
+        """Let items be chosen; the proposed ones are, unless something was chosen."""
+        self.items.choices = options((row.id, _told(row)) for row in (*proposed, *spares))
+        if not self.is_submitted():
+            self.items.data = [row.id for row in proposed]
+
+
+class IssueItemForm(CounterForm):
+    """One item that goes out with one of the classes that are open."""
+
+    class_id = SelectField(_l("With which class?"), coerce=int)
+
+
+class ReturnForm(Form):
+    """What came back, each item with its condition; it counts once."""
+
+    key = HiddenField(default=fresh_key)
+    damage = TextAreaField(_l("What is damaged, or in doubt?"), validators=optional(LONGEST_REASON))
+
+    @property
+    def rows(self) -> list[Field]:
+        """The controls of the items, in their order."""
+        return [field for name, field in self._fields.items() if name.startswith(_BACK)]
+
+    @property
+    def conditions(self) -> Mapping[int, str]:
+        """The condition of each item that is back."""
+        return {int(f.name.removeprefix(_BACK)): f.data for f in self.rows if f.data}
+
+    def control(self, name: str) -> Field | None:
+        """Return the control that a problem's field means."""
+        return super().control(name.replace("items.", _BACK, 1))
+
+
+def return_form(out: Iterable[ItemRow]) -> ReturnForm:
+    """Return the form with a control for each item that is out."""
+    choices = options(CONDITIONS.items())
+    fields: dict[str, Any] = {
+        f"{_BACK}{row.id}": SelectField(_told(row), choices=choices, default=STILL_OUT)
+        for row in out
+    }
+    form: ReturnForm = type("ReturnFormOfClass", (ReturnForm,), fields)()
+    return form
+
+
+def _told(row: ItemRow) -> str:
+    ratings = (f"{rating.name.upper()} {rating.marked}" for rating in row.type.ratings)
+    return ", ".join([row.mark, *ratings])

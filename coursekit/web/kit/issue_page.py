@@ -1,0 +1,130 @@
+"""View models of the counter: the kit list of a class, what stays and why, what is out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from flask_babel import gettext as _
+from flask_babel import ngettext
+
+from coursekit.services.issuing import ItemDesk
+from coursekit.services.kit import ItemRow
+from coursekit.services.kit_list import KitList, RigOnList
+from coursekit.web.kit.pages import ItemLine, item_line
+from coursekit.web.kit_words import kind_word
+from coursekit.web.worded import worded
+from coursekit.web.words import item_name
+
+
+@dataclass(frozen=True)
+class RigLines:
+    """One scenario: the rig that the list equips, item by item, or what is lacking."""
+
+    scenario: str
+    items: tuple[tuple[str, str], ...]
+    lacking: tuple[str, ...]
+    is_meant: bool
+
+
+@dataclass(frozen=True)
+class ClassKitPage:
+    """What a class takes out of the store."""
+
+    class_id: int
+    class_title: str
+    title: str
+    pulls: int
+    is_open: bool
+    rigs: tuple[RigLines, ...]
+    any_to_issue: bool
+    staying: tuple[ItemLine, ...]
+    spent: tuple[ItemLine, ...]
+    out: tuple[ItemLine, ...]
+
+
+@dataclass(frozen=True)
+class DeskPage:
+    """One item at the counter."""
+
+    line: ItemLine
+    title: str
+    may_go: bool
+    stays_for: str
+    instead: tuple[ItemLine, ...]
+
+
+def class_kit_page(found: KitList) -> ClassKitPage:
+    """Return the page of a class's kit."""
+    return ClassKitPage(
+        class_id=found.head.id,
+        class_title=found.head.title,
+        title=_title(found),
+        pulls=found.pulls,
+        is_open=found.head.status == "open",
+        rigs=tuple(_rig_lines(one) for one in found.rigs),
+        any_to_issue=bool(found.proposed or found.spares),
+        staying=tuple(map(item_line, found.held)),
+        spent=tuple(map(item_line, found.spent)),
+        out=tuple(map(item_line, found.out)),
+    )
+
+
+def desk_page(desk: ItemDesk) -> DeskPage:
+    """Return the page that issues one item."""
+    line = item_line(desk.item)
+    may_go = desk.item.due.may_go_out
+    return DeskPage(
+        line=line,
+        title=_("With which class does %(item)s go?", item=line.name)
+        if may_go
+        else _("%(item)s stays: %(why)s", item=line.name, why=line.tag.word),
+        may_go=may_go and bool(desk.classes),
+        stays_for="" if desk.classes else _("No class is open, so nothing goes out."),
+        instead=() if may_go else tuple(map(item_line, desk.instead)),
+    )
+
+
+def _title(found: KitList) -> str:
+    short = sum(one.is_meant and one.rig is None for one in found.rigs)
+    if not found.rigs:
+        return _("The class has no scenario yet")
+    if short:
+        return ngettext(
+            "%(num)d scenario can't be rigged safely with what is fit",
+            "%(num)d scenarios can't be rigged safely with what is fit",
+            short,
+        )
+    if not found.proposed:
+        return _("Everything for %(title)s is out", title=found.head.title)
+    return ngettext(
+        "%(num)d item to issue to %(title)s",
+        "%(num)d items to issue to %(title)s",
+        len(found.proposed),
+        title=found.head.title,
+    )
+
+
+def _rig_lines(one: RigOnList) -> RigLines:
+    return RigLines(
+        scenario=one.scenario.title,
+        items=tuple(_items(one)),
+        lacking=tuple(_lacking(one)),
+        is_meant=one.is_meant,
+    )
+
+
+def _items(one: RigOnList) -> Iterator[tuple[str, str]]:
+    for name, row in one.items.items():
+        yield item_name(name), _where(row)
+
+
+def _where(row: ItemRow) -> str:
+    return _("%(mark)s, %(place)s", mark=row.mark, place=row.place) if row.place else row.mark
+
+
+def _lacking(one: RigOnList) -> Iterator[str]:
+    if one.lacking:
+        kinds = ", ".join(map(kind_word, one.lacking))
+        yield _("Too few are fit of: %(kinds)s.", kinds=kinds)
+    yield from (worded(one.scenario, found.message) for found in one.stops)

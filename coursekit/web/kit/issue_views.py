@@ -1,0 +1,97 @@
+"""The counter: the kit list of a class, issue, and return with condition."""
+
+from __future__ import annotations
+
+from http import HTTPStatus
+
+from flask import flash, redirect, render_template, request, url_for
+from flask.typing import ResponseReturnValue
+from flask_babel import gettext as _
+
+from coursekit.problems import CoursekitError
+from coursekit.services import issuing
+from coursekit.services.errors import Conflict
+from coursekit.services.issuing import GiveBack, Issue
+from coursekit.services.kit_list import KitList, kit_list
+from coursekit.web import clock
+from coursekit.web.fields import fresh_key, options
+from coursekit.web.identity import actor, timezone, unit
+from coursekit.web.kit.issue_forms import IssueForm, IssueItemForm, ReturnForm, return_form
+from coursekit.web.kit.issue_page import class_kit_page, desk_page
+
+USUAL_PULLS = 2
+
+
+def class_kit(class_id: int) -> ResponseReturnValue:
+    """Propose the kit of a class, and issue what is chosen of it."""
+    form = IssueForm()
+    found = _list(class_id, _pulls(form.pulls.data or request.args.get("pulls", "")))
+    form.offer(found.proposed, found.spares)
+    form.pulls.data = str(found.pulls)
+    if form.validate_on_submit():
+        new = Issue(class_id, tuple(form.items.data or ()), found.pulls, form.key.data or "")
+        if _issued(form, new):
+            return _to_class_kit(class_id)
+    page = class_kit_page(found)
+    return render_template("kit/class_kit.html", page=page, form=form), form.status
+
+
+def give_back(class_id: int) -> ResponseReturnValue:
+    """Take back what a class had out."""
+    found = _list(class_id, USUAL_PULLS)
+    form = return_form(found.out)
+    if form.validate_on_submit():
+        try:
+            back = GiveBack(class_id, form.conditions, form.damage.data or "", form.key.data or "")
+            issuing.give_back(unit(), actor(), back, clock.now())
+        except CoursekitError as error:
+            _show(form, error)
+        else:
+            flash(_("Taken back. What is wet is dried before it goes out again."))
+            return _to_class_kit(class_id)
+    page = class_kit_page(found)
+    return render_template("kit/give_back.html", page=page, form=form), form.status
+
+
+def issue_item(item_id: int) -> ResponseReturnValue:
+    """Issue one item, as when its code was scanned, or say why it stays."""
+    desk = issuing.item_desk(unit(), actor(), item_id, clock.today(timezone()))
+    if desk.out_with is not None:
+        return redirect(url_for("kit.give_back", class_id=desk.out_with[0]))
+    form = IssueItemForm()
+    form.class_id.choices = options(desk.classes)
+    if form.validate_on_submit():
+        new = Issue(form.class_id.data, (item_id,), USUAL_PULLS, form.key.data or "")
+        if _issued(form, new):
+            return redirect(url_for("kit.item", item_id=item_id), HTTPStatus.SEE_OTHER)
+    page = desk_page(desk)
+    return render_template("kit/issue_item.html", page=page, form=form), form.status
+
+
+def _list(class_id: int, pulls: int) -> KitList:
+    return kit_list(unit(), actor(), class_id, pulls, clock.today(timezone()))
+
+
+def _pulls(text: str) -> int:
+    return int(text) if text.isdecimal() and len(text) <= len("12") else USUAL_PULLS
+
+
+def _issued(form: IssueForm | IssueItemForm, new: Issue) -> bool:
+    try:
+        issuing.issue(unit(), actor(), new, clock.now())
+    except CoursekitError as error:
+        _show(form, error)
+        return False
+    flash(_("Issued. Log its pulls where they are made."))
+    return True
+
+
+def _show(form: IssueForm | IssueItemForm | ReturnForm, error: CoursekitError) -> None:
+    form.show(error)
+    if isinstance(error, Conflict):
+        # What was sent with the old key is recorded: this is a form of its own.
+        form.key.data = fresh_key()
+
+
+def _to_class_kit(class_id: int) -> ResponseReturnValue:
+    return redirect(url_for("kit.class_kit", class_id=class_id), HTTPStatus.SEE_OTHER)

@@ -1,0 +1,238 @@
+"""Issue and return: the list of a class, what goes out, and in what condition it comes back."""
+
+from dataclasses import replace
+from datetime import date, datetime, timedelta
+
+import pytest
+
+from coursekit.problems import Problems
+from coursekit.rigging.site import Situation
+from coursekit.rigging.solver import solve
+from coursekit.services import issuing, kit, pulls, register, teaching
+from coursekit.services.accounting import verify
+from coursekit.services.class_now import class_now
+from coursekit.services.errors import Conflict, NotFound, Refused, RoleNeeded
+from coursekit.services.issuing import GiveBack, Issue
+from coursekit.services.kit import Change, Inspection
+from coursekit.services.kit_list import KitList, kit_in_rig, kit_list
+from coursekit.services.pulls import DeclaredPull
+from coursekit.services.register import NewItem, NewType
+from coursekit.store.unit import Unit
+from coursekit.wear.policy import ClassesPolicy, Policy
+from tests.cast import TODAY, Cast
+
+
+def listed(unit: Unit, cast: Cast, pulls: int = 1) -> KitList:
+    return kit_list(unit, cast.storekeeper.actor, cast.class_id, pulls, TODAY)
+
+
+def issue_of(cast: Cast, *marks: str, key: str = "issue-001") -> Issue:
+    return Issue(cast.class_id, tuple(cast.items[mark] for mark in marks), 1, key)
+
+
+def issued(unit: Unit, cast: Cast, now: datetime, *marks: str) -> None:
+    issuing.issue(unit, cast.storekeeper.actor, issue_of(cast, *marks), now)
+
+
+def back(cast: Cast, damage: str = "", key: str = "return-01", **conditions: str) -> GiveBack:
+    marks = {mark.replace("_", " "): condition for mark, condition in conditions.items()}
+    return GiveBack(cast.class_id, {cast.items[m]: c for m, c in marks.items()}, damage, key)
+
+
+def statuses(unit: Unit, cast: Cast) -> dict[str, str]:
+    return {row.mark: row.status for row in kit.list_items(unit, cast.storekeeper.actor, TODAY)}
+
+
+def hold(unit: Unit, cast: Cast, now: datetime, mark: str) -> None:
+    item = kit.item_life(unit, cast.instructor.actor, cast.items[mark], TODAY).item
+    change = Change(item.id, item.version, "a doubt", f"hold-{item.id:04}")
+    kit.quarantine(unit, cast.instructor.actor, change, now)
+
+
+@pytest.mark.independent("the proposed rig, solved anew with the ratings of the proposed items")
+def test_the_list_allows_a_safe_rig_of_every_scenario(unit: Unit, cast: Cast) -> None:
+    found = listed(unit, cast)
+    (one,) = found.rigs
+    assert one.rig is not None
+    situation = situation_of(unit, cast)
+    gear = {
+        name: kit_in_rig(one.items[name]).rated(item) if name in one.items else item
+        for name, item in situation.gear.items()
+    }
+
+    assert set(one.items) == set(one.rig.items())
+    assert solve(replace(situation, gear=gear), one.rig).stops == ()
+    assert all(row.due.may_go_out for row in found.proposed)
+
+
+def situation_of(unit: Unit, cast: Cast) -> Situation:
+    now = class_now(unit, cast.instructor.actor, cast.class_id)
+    return now.scenarios[0].scenario.situation
+
+
+def test_what_is_held_is_left_out_with_its_reason_and_replaced(
+    unit: Unit, cast: Cast, now: datetime
+) -> None:
+    before = {row.mark for row in listed(unit, cast).proposed}
+    assert "Bow 1" in before
+    hold(unit, cast, now, "Bow 1")
+    found = listed(unit, cast)
+
+    assert "Bow 1" in {row.mark for row in found.held}
+    assert "Bow 2" in {row.mark for row in found.proposed}
+
+
+def test_what_the_store_lacks_is_named(unit: Unit, cast: Cast, now: datetime) -> None:
+    hold(unit, cast, now, "Line 1")
+    found = listed(unit, cast)
+
+    assert found.rigs[0].rig is None
+    assert found.rigs[0].lacking == ("winch-line",)
+    assert found.proposed == ()
+
+
+def test_what_is_issued_is_out_and_comes_back_into_the_store(
+    unit: Unit, cast: Cast, now: datetime
+) -> None:
+    issued(unit, cast, now, "Line 1", "Bow 1")
+    assert {m for m, s in statuses(unit, cast).items() if s == "out"} == {"Line 1", "Bow 1"}
+    assert {row.mark for row in listed(unit, cast).out} == {"Line 1", "Bow 1"}
+
+    issuing.give_back(unit, cast.storekeeper.actor, back(cast, Line_1="clean", Bow_1="clean"), now)
+
+    assert set(statuses(unit, cast).values()) == {"in-store"}
+    assert listed(unit, cast).out == ()
+    assert verify(unit, cast.storekeeper.actor).holds
+
+
+def test_wet_and_mud_are_noted_and_damage_is_held(unit: Unit, cast: Cast, now: datetime) -> None:
+    issued(unit, cast, now, "Line 1", "Sling 1", "Bow 1")
+    form = back(cast, "cut near one eye", Line_1="wet", Sling_1="damage", Bow_1="mud")
+    issuing.give_back(unit, cast.storekeeper.actor, form, now)
+
+    def kinds(mark: str) -> list[str]:
+        life = kit.item_life(unit, cast.storekeeper.actor, cast.items[mark], TODAY)
+        return [line.kind for line in life.lines][-2:]
+
+    assert kinds("Line 1") == ["returned", "exposure"]
+    assert kinds("Bow 1") == ["returned", "exposure"]
+    assert kinds("Sling 1") == ["returned", "quarantined"]
+    assert statuses(unit, cast)["Sling 1"] == "quarantined"
+
+
+def test_damage_is_told(unit: Unit, cast: Cast, now: datetime) -> None:
+    issued(unit, cast, now, "Sling 1")
+    with pytest.raises(Problems, match="damage"):
+        issuing.give_back(unit, cast.storekeeper.actor, back(cast, Sling_1="damage"), now)
+
+    assert statuses(unit, cast)["Sling 1"] == "out"
+
+
+def test_one_that_can_not_go_out_keeps_all_of_them(unit: Unit, cast: Cast, now: datetime) -> None:
+    hold(unit, cast, now, "Bow 1")
+    with pytest.raises(Problems, match="Bow 1 can't go out: quarantined"):
+        issued(unit, cast, now, "Line 1", "Bow 1")
+
+    assert statuses(unit, cast)["Line 1"] == "in-store"
+
+
+def test_what_is_due_stays(unit: Unit, cast: Cast, now: datetime) -> None:
+    late = now + timedelta(days=300)
+    with pytest.raises(Problems, match="Line 1 can't go out: inspection"):
+        issuing.issue(unit, cast.storekeeper.actor, issue_of(cast, "Line 1"), late)
+
+
+def test_what_is_out_is_not_issued_again(unit: Unit, cast: Cast, now: datetime) -> None:
+    issued(unit, cast, now, "Line 1")
+    with pytest.raises(Problems, match="is out already"):
+        issuing.issue(unit, cast.storekeeper.actor, issue_of(cast, "Line 1", key="issue-002"), now)
+
+
+@pytest.fixture
+def worn_line(unit: Unit, cast: Cast, now: datetime) -> int:
+    """A winch line of which the school allows 30, with 27 of them used up."""
+    actor = cast.storekeeper.actor
+    policy = Policy(ClassesPolicy(limit=30.0))
+    new = NewType("Counted line", "winch-line", "synthetic", mbs="88 kN", policy=policy)
+    type_id = register.register_type(unit, actor, new, now)
+    item = NewItem(type_id, "Line 9", made=date(2026, 1, 15))
+    item_id = register.register_item(unit, actor, item, now)
+    looked_at = Inspection(item_id, 1, passed=True, findings="", key="look-at-it")
+    kit.inspect(unit, actor, looked_at, now)
+    for number in range(9):
+        pull = DeclaredPull(
+            cast.class_id, item_id, "winch", "heavy", "came-free", f"worn-{number:04}"
+        )
+        pulls.record_declared_pull(unit, cast.instructor.actor, pull, now)
+    return item_id
+
+
+def test_pulls_that_are_planned_must_be_left(
+    unit: Unit, cast: Cast, now: datetime, worn_line: int
+) -> None:
+    # The line of the given rig is pulled lightly, which counts 1: 3 are left, 4 are not.
+    assert "Line 9" not in {row.mark for row in listed(unit, cast, pulls=3).spent}
+    assert "Line 9" in {row.mark for row in listed(unit, cast, pulls=4).spent}
+
+    form = Issue(cast.class_id, (worn_line,), 4, "issue-001")
+    with pytest.raises(Problems, match="less left than the pulls that are planned"):
+        issuing.issue(unit, cast.storekeeper.actor, form, now)
+    issuing.issue(unit, cast.storekeeper.actor, replace(form, pulls=3), now)
+    assert statuses(unit, cast)["Line 9"] == "out"
+
+
+def test_a_form_sent_twice_counts_once(unit: Unit, cast: Cast, now: datetime) -> None:
+    for _ in range(2):
+        issued(unit, cast, now, "Line 1", "Bow 1")
+    form = back(cast, Line_1="wet", Bow_1="clean")
+    for _ in range(2):
+        issuing.give_back(unit, cast.storekeeper.actor, form, now)
+    life = kit.item_life(unit, cast.storekeeper.actor, cast.items["Line 1"], TODAY)
+
+    assert [line.kind for line in life.lines][-3:] == ["issued", "returned", "exposure"]
+
+
+def test_a_key_with_other_items_is_a_conflict(unit: Unit, cast: Cast, now: datetime) -> None:
+    issued(unit, cast, now, "Line 1")
+    with pytest.raises(Conflict, match="other items"):
+        issued(unit, cast, now, "Line 1", "Bow 1")
+
+
+def test_only_what_is_out_with_the_class_comes_back(unit: Unit, cast: Cast, now: datetime) -> None:
+    with pytest.raises(Problems, match="not out with this class"):
+        issuing.give_back(unit, cast.storekeeper.actor, back(cast, Bow_1="clean"), now)
+
+
+def test_a_pull_that_quarantines_leaves_the_item_out_until_it_is_brought_back(
+    unit: Unit, cast: Cast, now: datetime
+) -> None:
+    issued(unit, cast, now, "Rope 1")
+    pull = DeclaredPull(
+        cast.class_id, cast.items["Rope 1"], "kinetic", "heavy", "parted", "parted-01"
+    )
+    pulls.record_declared_pull(unit, cast.instructor.actor, pull, now)
+    assert {row.mark for row in listed(unit, cast).out} == {"Rope 1"}
+
+    issuing.give_back(unit, cast.storekeeper.actor, back(cast, Rope_1="clean"), now)
+
+    assert statuses(unit, cast)["Rope 1"] == "quarantined"
+    assert listed(unit, cast).out == ()
+
+
+def test_kit_goes_out_with_an_open_class_of_the_school_alone(
+    unit: Unit, cast: Cast, now: datetime
+) -> None:
+    with pytest.raises(NotFound):
+        issuing.issue(
+            unit, cast.storekeeper.actor, replace(issue_of(cast, "Line 1"), class_id=999), now
+        )
+    with pytest.raises(NotFound):
+        issuing.issue(unit, cast.outsider.actor, issue_of(cast, "Line 1"), now)
+    with pytest.raises(RoleNeeded):
+        issuing.issue(unit, cast.student.actor, issue_of(cast, "Line 1"), now)
+
+
+def test_nothing_goes_out_with_a_class_that_is_over(unit: Unit, cast: Cast, now: datetime) -> None:
+    teaching.close_class(unit, cast.instructor.actor, cast.class_id, now)
+    with pytest.raises(Refused, match="not open"):
+        issued(unit, cast, now, "Line 1")

@@ -1,0 +1,137 @@
+"""At the counter: the kit list of a class, issue by list or by scan, return with condition."""
+
+import re
+from datetime import datetime
+
+import pytest
+
+from coursekit.services import kit, teaching
+from coursekit.services.kit import Change
+from coursekit.store.unit import Unit
+from tests.cast import TODAY, Cast
+from tests.web.visitor import Visitor
+
+LOOKED = {"labels": "y", "looks": "y", "clean": "y"}
+
+
+@pytest.fixture
+def counter(cast: Cast) -> str:
+    return f"/kit/classes/{cast.class_id}"
+
+
+def status(unit: Unit, cast: Cast, mark: str) -> str:
+    return kit.item_life(unit, cast.storekeeper.actor, cast.items[mark], TODAY).item.status
+
+
+def held(unit: Unit, cast: Cast, mark: str, now: datetime) -> None:
+    item = kit.item_life(unit, cast.instructor.actor, cast.items[mark], TODAY).item
+    change = Change(item.id, item.version, "a doubt", f"hold-{item.id:04}")
+    kit.quarantine(unit, cast.instructor.actor, change, now)
+
+
+def test_the_list_goes_out_in_one_tap_after_a_look(
+    storekeeper: Visitor, unit: Unit, cast: Cast, counter: str
+) -> None:
+    storekeeper.open(counter)
+    assert storekeeper.heading == "3 items to issue to Saturday group"
+    storekeeper.send(action=counter, **LOOKED)
+
+    assert storekeeper.heading == "Everything for Saturday group is out"
+    assert {status(unit, cast, mark) for mark in ("Line 1", "Bow 1", "Damper 1")} == {"out"}
+    assert status(unit, cast, "Bow 2") == "in-store"
+
+
+def test_nothing_goes_out_that_nobody_looked_at(
+    storekeeper: Visitor, unit: Unit, cast: Cast, counter: str
+) -> None:
+    storekeeper.open(counter).send(action=counter, labels="y", looks="y")
+
+    assert storekeeper.status == 422
+    assert storekeeper.errors == ["▲ Look, then tick it."]
+    assert status(unit, cast, "Line 1") == "in-store"
+
+
+def test_what_stays_is_shown_with_its_reason(
+    storekeeper: Visitor, unit: Unit, cast: Cast, counter: str, now: datetime
+) -> None:
+    held(unit, cast, "Line 1", now)
+    storekeeper.open(counter)
+
+    assert storekeeper.heading == "1 scenario can't be rigged safely with what is fit"
+    assert "Too few are fit of: winch line." in storekeeper.html
+    assert re.search(r"Stays in the store.*Line 1.*in quarantine", storekeeper.html, re.DOTALL)
+
+
+def test_what_was_held_since_the_list_was_opened_stays_and_so_does_all_else(
+    storekeeper: Visitor, unit: Unit, cast: Cast, counter: str, now: datetime
+) -> None:
+    storekeeper.open(counter)
+    held(unit, cast, "Line 1", now)
+    storekeeper.send(action=counter, **LOOKED)
+
+    assert storekeeper.status == 422
+    assert status(unit, cast, "Bow 1") == "in-store"
+
+
+def test_a_scanned_item_goes_out_with_the_open_class_and_comes_back(
+    storekeeper: Visitor, unit: Unit, cast: Cast
+) -> None:
+    item = f"/kit/items/{cast.items['Bow 2']}"
+    storekeeper.open(item)
+    assert f'href="{item}/issue">Issue<' in storekeeper.html
+    storekeeper.open(f"{item}/issue").send(class_id=str(cast.class_id), **LOOKED)
+    assert storekeeper.heading == "Bow 2: out with a class"
+    assert f'href="{item}/issue">Take it back<' in storekeeper.html
+
+    back = storekeeper.client.get(f"{item}/issue").headers["Location"]
+    storekeeper.open(back).send(**{f"back-{cast.items['Bow 2']}": "mud"})
+    assert "muddy" not in storekeeper.notices
+    assert status(unit, cast, "Bow 2") == "in-store"
+    assert "exposure" in storekeeper.open(item).html
+
+
+def test_damage_goes_into_quarantine_and_is_told(
+    storekeeper: Visitor, unit: Unit, cast: Cast, counter: str
+) -> None:
+    storekeeper.open(counter).send(action=counter, **LOOKED)
+    row = f"back-{cast.items['Bow 1']}"
+    storekeeper.open(f"{counter}/return").send(**{row: "damage"})
+    assert storekeeper.status == 422
+    assert storekeeper.errors == ["▲ It is empty. Fill it in."]
+
+    storekeeper.send(**{row: "damage", "damage": "its pin is bent"})
+    assert status(unit, cast, "Bow 1") == "quarantined"
+    assert status(unit, cast, "Line 1") == "out"
+
+
+def test_an_item_that_stays_says_why_and_what_could_go_instead(
+    storekeeper: Visitor, unit: Unit, cast: Cast, now: datetime
+) -> None:
+    held(unit, cast, "Bow 1", now)
+    storekeeper.open(f"/kit/items/{cast.items['Bow 1']}/issue")
+
+    assert storekeeper.heading == "Bow 1 stays: in quarantine"
+    assert re.search(r"Could go instead.*Bow 2", storekeeper.html, re.DOTALL)
+    assert storekeeper.forms == []
+
+
+def test_more_pulls_can_be_planned(storekeeper: Visitor, counter: str) -> None:
+    storekeeper.open(f"{counter}?pulls=7")
+    assert storekeeper.value("pulls") == "7"
+    assert storekeeper.open(f"{counter}?pulls=many").value("pulls") == "2"
+    assert storekeeper.open(f"{counter}?pulls=99").value("pulls") == "12"
+
+
+def test_nothing_goes_out_with_a_class_that_is_over(
+    storekeeper: Visitor, unit: Unit, cast: Cast, counter: str, now: datetime
+) -> None:
+    teaching.close_class(unit, cast.instructor.actor, cast.class_id, now)
+
+    assert "Kit goes out once the class is open." in storekeeper.open(counter).html
+
+
+def test_the_store_and_the_class_lead_to_the_list(
+    storekeeper: Visitor, instructor: Visitor, cast: Cast, counter: str
+) -> None:
+    assert f'href="{counter}">Kit for Saturday group<' in storekeeper.open("/kit").html
+    assert f'href="{counter}"' in instructor.open(f"/classes/{cast.class_id}").html
