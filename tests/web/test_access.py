@@ -26,7 +26,7 @@ from tests.web.visitor import Visitor
 OF_THE_SCHOOL = ("Ana Lim", "Winch basics", "FB-001", "Mara Quint")
 SIGN_IN_PAGES = ("/sign-in", "/return")
 # What these are about stands in the query of their address, which is empty here.
-NAMED_IN_THE_QUERY = {"teach.hold_point", "teach.log_rig", "kit.register_type"}
+NAMED_IN_THE_QUERY = {"teach.hold_point", "teach.log_rig", "kit.register_type", "kit.recall"}
 
 
 def _app_without_database() -> Flask:

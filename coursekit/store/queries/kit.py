@@ -111,6 +111,14 @@ def items_of_ids(
     return _rows(session, _items(school_id).where(KitItem.id.in_(list(item_ids))), today)
 
 
+def items_of_batch(
+    session: Session, school_id: int, batch: str, today: date
+) -> tuple[ItemRow, ...]:
+    """Return the items of a batch, by mark; none of a batch without a name: 1 query."""
+    named = (KitItem.batch == batch, KitItem.batch != "")
+    return _rows(session, _items(school_id).where(*named), today)
+
+
 def types(session: Session, school_id: int) -> tuple[TypeRow, ...]:
     """Return the types of a school, by kind and name: 1 query."""
     rows = session.scalars(

@@ -78,6 +78,13 @@ class RetireForm(ItemForm):
     )
 
 
+class RecallForm(Form):
+    """Takes a whole batch out of use."""
+
+    reason = TextAreaField(_l("Why is the batch recalled?"), validators=required(LONGEST_REASON))
+    key = HiddenField(default=fresh_key)
+
+
 class CorrectForm(Form):
     """Reverses one entry of the ledger; the entry itself stays to be seen."""
 

@@ -75,6 +75,7 @@ class ItemPage:
     chart: str
     acts: Acts
     held_by: str
+    batch: str
 
 
 def item_page(life: ItemLife, *, is_storekeeper: bool = False) -> ItemPage:
@@ -92,6 +93,7 @@ def item_page(life: ItemLife, *, is_storekeeper: bool = False) -> ItemPage:
         chart=_chart_text(life),
         acts=_acts(life, is_storekeeper=is_storekeeper),
         held_by=_held_by(life),
+        batch=life.item.batch,
     )
 
 

@@ -79,7 +79,7 @@ def store_page(
     classes: tuple[tuple[int, str], ...] = (),
 ) -> StorePage:
     """Return the store, its gravest items first."""
-    found = [row for row in rows if _meets(row, search)]
+    found = [row for row in rows if meets(row, search)]
     return StorePage(
         title=_store_title(rows),
         shelves=tuple(_shelves(found)),
@@ -168,10 +168,11 @@ def _kind_links(rows: Sequence[ItemRow], search: Search) -> tuple[KindLink, ...]
     return tuple(KindLink(kind, kind_word(kind), kind == search.kind) for kind in sorted(kinds))
 
 
-def _meets(row: ItemRow, search: Search) -> bool:
+def meets(row: ItemRow, search: Search) -> bool:
+    """Whether an item is of the kind that is asked for and has all the words."""
     if search.kind and row.kind != search.kind:
         return False
-    told = f"{row.mark} {row.serial} {row.type.name} {kind_word(row.kind)}".casefold()
+    told = f"{row.mark} {row.serial} {row.batch} {row.type.name} {kind_word(row.kind)}".casefold()
     return all(word in told for word in search.words.casefold().split())
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from flask import Blueprint
 from flask_babel import lazy_gettext as _l
 
-from coursekit.web.kit import ahead_views, issue_views, register_views, views
+from coursekit.web.kit import ahead_views, issue_views, label_views, register_views, views
 from coursekit.web.routes import FORM, STAFF, STOREKEEPER, Route, area
 
 _ITEM = "/items/<int:item_id>"
@@ -47,6 +47,10 @@ ROUTES = (
         FORM,
         keeps_typed=True,
     ),
+    Route("/recall", "recall", label_views.recall, STAFF, FORM, keeps_typed=True),
+    Route("/labels", "labels", label_views.labels, STAFF),
+    Route("/labels/sheet", "label_sheet", label_views.label_sheet, STAFF),
+    Route(f"{_ITEM}/code.svg", "code", label_views.code, STAFF),
     Route(_ITEM, "item", views.item, STAFF),
     Route(f"{_ITEM}/issue", "issue_item", issue_views.issue_item, STAFF, FORM, keeps_typed=True),
     Route(f"{_ITEM}/life.svg", "life", views.life, STAFF),

@@ -22,11 +22,11 @@ from coursekit.web.fields import Press, options
 from coursekit.web.force_time import force_time_chart
 from coursekit.web.identity import actor, timezone, unit
 from coursekit.web.marks_page import marks_page, shown_solution
+from coursekit.web.qr import qr_svg
 from coursekit.web.teach.class_page import JoinPanel, class_page, join_panel, live_part
 from coursekit.web.teach.figures_page import figures_page
 from coursekit.web.teach.forms import ChooseForm, NewClassForm
 from coursekit.web.teach.pages import classes_page, close_page, draft_page, scenario_choices
-from coursekit.web.teach.qr import qr_svg
 
 DRAFT = "draft"
 LONGEST_KEY = 200

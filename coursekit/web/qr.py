@@ -1,4 +1,4 @@
-"""The join address as a code that the camera of a phone opens."""
+"""An address as a code that the camera of a phone opens."""
 
 from __future__ import annotations
 
