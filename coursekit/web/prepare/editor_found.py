@@ -21,6 +21,7 @@ from coursekit.rigging.rig import Rig
 from coursekit.rigging.search import Search, safe_rigs
 from coursekit.scenario.model import Scenario
 from coursekit.scenario.tasks import GIVEN_RIG
+from coursekit.web import words
 from coursekit.web.filters import percent
 from coursekit.web.prepare.proof_text import NO_GO, ByContent
 from coursekit.web.rig_text import rig_text
@@ -62,7 +63,8 @@ def found_in(scenario: Scenario) -> Found:
             FoundLine(
                 key_of(found.rig),
                 _(
-                    "%(pieces)s pieces, the weakest link uses %(use)s of its limit",
+                    "%(method)s, %(pieces)s pieces, the weakest link uses %(use)s of its limit",
+                    method=words.RIG_METHODS[found.rig.method],
                     pieces=found.pieces,
                     use=percent(found.worst_use),
                 ),

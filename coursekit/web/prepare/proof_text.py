@@ -10,7 +10,7 @@ from flask_babel import gettext as _
 from flask_babel import ngettext
 
 from coursekit.scenario.model import Scenario
-from coursekit.scenario.proof import Proof, prove
+from coursekit.scenario.proof import MOST_EXAMINED, Proof, prove
 
 # A page waits for its proof: it examines a stated sample, the command line all of it.
 MOST_ON_A_PAGE = 200
@@ -27,17 +27,21 @@ class ProofText:
     sentences: tuple[str, ...]
     too_small: tuple[str, ...]
     problems: tuple[str, ...]
+    examined: int
+    to_examine: int
 
 
-def proof_text(scenario: Scenario) -> ProofText:
-    """Return what the proof by the named rigs finds."""
-    proof = _proof(ByContent(scenario.digest, scenario))
+def proof_text(scenario: Scenario, most: int = MOST_ON_A_PAGE) -> ProofText:
+    """Return what the proof by the named rigs finds, of so many variations at most."""
+    proof = _proof(ByContent(scenario.digest, scenario), most)
     return ProofText(
         verdict=_verdict(proof),
         is_proven=proof.is_proven,
         sentences=tuple(_sentences(proof)),
         too_small=tuple(_too_small(proof)),
         problems=tuple(str(problem) for problem in proof.problems),
+        examined=proof.examined,
+        to_examine=min(proof.variations, MOST_EXAMINED),
     )
 
 
@@ -50,9 +54,9 @@ class ByContent:
 
 
 @lru_cache(maxsize=64)
-def _proof(kept: ByContent) -> Proof:
+def _proof(kept: ByContent, most: int) -> Proof:
     # A cache by content: the same scenario always has the same proof.
-    return prove(kept.scenario, most=MOST_ON_A_PAGE)
+    return prove(kept.scenario, most=most)
 
 
 def _verdict(proof: Proof) -> str:

@@ -16,6 +16,7 @@ ROUTES = (
     ),
     Route(_SCENARIO, "scenario", views.scenario, INSTRUCTOR),
     Route(f"{_SCENARIO}/sheet", "sheet", views.sheet, INSTRUCTOR),
+    Route(f"{_SCENARIO}/proof", "proof", views.proof, INSTRUCTOR),
     Route(f"{_SCENARIO}/guide", "guide", views.guide, INSTRUCTOR),
     Route(f"{_SCENARIO}/rigs/<name>", "working", views.working, INSTRUCTOR),
     Route(f"{_SCENARIO}/rigs/<name>/force-time.svg", "force_time", views.force_time, INSTRUCTOR),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from flask import Response, flash, redirect, render_template, url_for
+from flask import Response, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 from flask_babel import ngettext
 from werkzeug.exceptions import NotFound
@@ -17,6 +17,7 @@ from coursekit.web.identity import actor, unit
 from coursekit.web.plan import solved
 from coursekit.web.prepare.guide_page import guide_page
 from coursekit.web.prepare.pages import scenario_page, scenarios_page, sheet_page
+from coursekit.web.prepare.proof_page import proof_page
 from coursekit.web.prepare.rig_page import rig_page
 
 
@@ -49,6 +50,13 @@ def working(version_id: int, name: str) -> ResponseReturnValue:
 def sheet(version_id: int) -> ResponseReturnValue:
     """Show what a student needs on paper."""
     return render_template("prepare/sheet.html", page=sheet_page(_version(version_id)))
+
+
+def proof(version_id: int) -> ResponseReturnValue:
+    """Show how far the proof over all variations is, and lead on to its next step."""
+    asked = request.args.get("examine", 0, type=int)
+    page = proof_page(_version(version_id), asked)
+    return render_template("prepare/proof.html", page=page)
 
 
 def guide(version_id: int) -> ResponseReturnValue:
