@@ -16,7 +16,6 @@ import click
 from coursekit.cli.kit_report import (
     due_document,
     due_text,
-    export_rows,
     history_document,
     history_text,
 )
@@ -129,6 +128,7 @@ def export(file: Path | None, *, day: datetime | None, school: str | None, as_js
     The table can be imported again; status, use, limit and due follow from the
     ledger and are passed over then.
     """
+    from coursekit.services.exporting import export_rows
     from coursekit.services.kit import list_items
 
     with _store(school) as store:

@@ -119,32 +119,3 @@ def _line(line: LifeLine) -> str:
     parts += [line.reason] if line.reason else []
     parts += ["reversed"] if line.is_reversed else []
     return "  ".join(parts)
-
-
-def export_rows(items: Iterable[ItemRow]) -> list[dict[str, str]]:
-    """Return the register as rows of text by column."""
-    return [_row(row) for row in items]
-
-
-def _row(row: ItemRow) -> dict[str, str]:
-    marked = {rating.name: rating.marked for rating in row.type.ratings}
-    return {
-        "mark": row.mark,
-        "type": row.type.name,
-        "kind": row.kind,
-        "material": row.type.material or "",
-        "size": row.type.size,
-        "wll": marked.get("wll", ""),
-        "mbs": marked.get("mbs", ""),
-        "serial": row.serial,
-        "batch": row.batch,
-        "made": row.made.isoformat() if row.made else "",
-        "label": "yes" if row.is_labelled else "no",
-        "place": row.place,
-        "cost": "" if row.cost_cents is None else f"{row.cost_cents / 100:.2f}",
-        "instructions": " ".join(row.type.instructions.split()),
-        "status": row.status,
-        "use": f"{row.use:.6g}",
-        "limit": "" if row.use_limit is None else f"{row.use_limit:.6g}",
-        "due": "; ".join(reason.cause.value for reason in row.due.now),
-    }

@@ -5,7 +5,6 @@ from __future__ import annotations
 import io
 import zipfile
 from collections.abc import Iterable, Iterator, Sequence
-from pathlib import Path
 from typing import Any
 
 from coursekit.files.reading import unreadable
@@ -34,8 +33,8 @@ def sheet_rows(name: str, data: bytes, most: int) -> Iterator[tuple[int, list[An
         raise unreadable(name, "It is no spreadsheet that can be read", _MEND) from error
 
 
-def write_sheet(path: Path, rows: Iterable[Sequence[str]]) -> None:
-    """Write rows of text into a new spreadsheet, the first one kept in view."""
+def sheet_bytes(rows: Iterable[Sequence[str]]) -> bytes:
+    """Return rows of text as a new spreadsheet, the first one kept in view."""
     from openpyxl import Workbook
 
     book = Workbook(write_only=True)
@@ -43,7 +42,9 @@ def write_sheet(path: Path, rows: Iterable[Sequence[str]]) -> None:
     sheet.freeze_panes = "B2"
     for row in rows:
         sheet.append(list(row))
-    book.save(path)
+    buffer = io.BytesIO()
+    book.save(buffer)
+    return buffer.getvalue()
 
 
 def _refuse_bombs(name: str, data: bytes) -> None:

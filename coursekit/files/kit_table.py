@@ -14,7 +14,7 @@ from datetime import date, datetime
 from pathlib import Path
 from typing import Any
 
-from coursekit.files.kit_sheet import sheet_rows, write_sheet
+from coursekit.files.kit_sheet import sheet_bytes, sheet_rows
 from coursekit.files.reading import WHOLE_FILE, read_bytes, text_of, unreadable
 from coursekit.problems import Problem, Problems, Where
 
@@ -69,8 +69,12 @@ def read_table(path: Path) -> tuple[TableRow, ...]:
     Problems
         If columns are unknown, missing or written twice, with their line.
     """
-    name, data = str(path), read_bytes(path, LARGEST_TABLE)
-    if path.suffix.lower() == _SHEET:
+    return table_rows(str(path), read_bytes(path, LARGEST_TABLE))
+
+
+def table_rows(name: str, data: bytes) -> tuple[TableRow, ...]:
+    """Return the rows of a table that came as bytes under a name, as `read_table` does."""
+    if name.lower().endswith(_SHEET):
         lines = sheet_rows(name, data, MOST_ROWS)
     else:
         lines = _csv_rows(text_of(data, name), name)
@@ -79,12 +83,16 @@ def read_table(path: Path) -> tuple[TableRow, ...]:
 
 def write_table(path: Path, rows: Iterable[Mapping[str, str]]) -> None:
     """Write rows under all columns, as CSV unless the suffix is `.xlsx`."""
+    path.write_bytes(table_bytes(path.name, rows))
+
+
+def table_bytes(name: str, rows: Iterable[Mapping[str, str]]) -> bytes:
+    """Return rows under all columns as the bytes of a file of this name."""
     header = (*COLUMNS, *FOLLOWS)
     table = [[_harmless(row.get(column, "")) for column in header] for row in rows]
-    if path.suffix.lower() == _SHEET:
-        write_sheet(path, [list(header), *table])
-    else:
-        path.write_text(csv_text([list(header), *table]), encoding="utf-8-sig", newline="")
+    if name.lower().endswith(_SHEET):
+        return sheet_bytes([list(header), *table])
+    return csv_text([list(header), *table]).encode("utf-8-sig")
 
 
 def csv_text(rows: Iterable[Sequence[str]]) -> str:

@@ -20,6 +20,7 @@ from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po
 from flask import Flask
 
+from coursekit.files.kit_table import COLUMNS
 from coursekit.quantities.units import UNITS
 from coursekit.store.unit import Unit
 from coursekit.web.app import create_app
@@ -101,9 +102,10 @@ class _Text(HTMLParser):
 
 
 def _data_words(cast: Cast) -> set[str]:
-    """Words that people wrote: the scenario, the kit, the cast, and what units are called."""
+    """Words that people wrote: scenario, kit, cast, and what units and columns are called."""
     written = [FORD, str(KIT), "coursekit Fernbank Northway Recovery School Winch basics"]
     written += [cast.instructor.name, cast.student.name, cast.storekeeper.name]
+    written += [*COLUMNS]
     code = cast.join_code
     written += ["Saturday group", "http://localhost", code, code[:4], code[4:]]
     written += [" ".join((unit.symbol, *unit.typed)) for unit in UNITS]
@@ -141,7 +143,12 @@ def _pages(app: Flask, cast: Cast) -> Iterator[Visitor]:
     paths += [f"{scenario}/rigs/given", f"{scenario}/sheet", f"{scenario}/guide", "/kit"]
     paths += [f"/kit/items/{next(iter(cast.items.values()))}", "/kit/retired", "/kit/ahead", "/me"]
     paths += [f"/kit/classes/{cast.class_id}", f"/kit/classes/{cast.class_id}/return"]
-    paths += [f"/kit/items/{cast.items['Bow 1']}/issue", "/kit/labels", "/kit/labels/sheet"]
+    paths += [
+        f"/kit/items/{cast.items['Bow 1']}/issue",
+        "/kit/labels",
+        "/kit/labels/sheet",
+        "/kit/import",
+    ]
     for path in paths:
         yield Visitor(instructor.client).open(path)
 

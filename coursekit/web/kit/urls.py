@@ -5,7 +5,14 @@ from __future__ import annotations
 from flask import Blueprint
 from flask_babel import lazy_gettext as _l
 
-from coursekit.web.kit import ahead_views, issue_views, label_views, register_views, views
+from coursekit.web.kit import (
+    ahead_views,
+    issue_views,
+    label_views,
+    register_views,
+    table_views,
+    views,
+)
 from coursekit.web.routes import FORM, STAFF, STOREKEEPER, Route, area
 
 _ITEM = "/items/<int:item_id>"
@@ -47,6 +54,9 @@ ROUTES = (
         FORM,
         keeps_typed=True,
     ),
+    Route("/register.csv", "export_csv", table_views.export_csv, STAFF),
+    Route("/register.xlsx", "export_xlsx", table_views.export_xlsx, STAFF),
+    Route("/import", "import_kit", table_views.import_kit, STOREKEEPER, FORM, keeps_typed=True),
     Route("/recall", "recall", label_views.recall, STAFF, FORM, keeps_typed=True),
     Route("/labels", "labels", label_views.labels, STAFF),
     Route("/labels/sheet", "label_sheet", label_views.label_sheet, STAFF),
