@@ -62,7 +62,7 @@ def _changes(changes: Sequence[Change], voice: Voice) -> Iterator[str]:
 
 def _rig(number: int, found: FoundRig, voice: Voice) -> Iterator[str]:
     ways = _counted(found.assignments, "way")
-    yield f"{number}. {found.kind}: {_figures(found, voice)}"
+    yield from wrapped(f"{number}. {found.kind}: {_figures(found, voice)}", "")
     for line in found.rig.lines:
         yield from wrapped(" -> ".join(_stations(line)), "   ")
         yield from wrapped(f"made of {', '.join(line.made_of)}{_dampers(line)}", "     ")
@@ -71,7 +71,8 @@ def _rig(number: int, found: FoundRig, voice: Voice) -> Iterator[str]:
 
 def _figures(found: FoundRig, voice: Voice) -> str:
     weakest = found.solution.weakest
-    said = [f"pull {voice.value(found.pull, 'N', 'up')}"]
+    word = "pull" if found.rig.method == "winch" else "design load"
+    said = [f"{word} {voice.value(found.load, 'N', 'up')}"]
     if found.speeds is not None:
         said += [_speeds(found, voice)]
     if weakest is not None:

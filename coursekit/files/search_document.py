@@ -52,6 +52,7 @@ def found_document(found: FoundRig) -> dict[str, Any]:
         "rig": rig_document(found.rig),
         "kind": found.kind,
         "pull": plain(found.pull),
+        "load": plain(found.load),
         "worst_use": plain(found.worst_use),
         "weakest": None if weakest is None else weakest.item,
         "holds_at_stall": found.holds_at_stall,

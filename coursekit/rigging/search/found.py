@@ -43,6 +43,11 @@ class FoundRig:
         return float(self.solution.values["pull"])
 
     @property
+    def load(self) -> float:
+        """The load that lines and points are held to: with the allowance of a tow or a snatch."""
+        return float(self.solution.values[self.solution.layout.pull_line.key])
+
+    @property
     def worst_use(self) -> float:
         """The share of its limit that the weakest part uses."""
         weakest = self.solution.weakest

@@ -30,6 +30,7 @@ def test_every_rig_of_the_list_solves_to_the_numbers_beside_it(course: Course) -
         solution = solve(scenario.situation, rig)
         assert solution.is_good
         assert solution.values["pull"] == listed["pull"]
+        assert solution.lines[0].load == listed["load"]
         assert solution.weakest is not None
         assert solution.weakest.use == listed["worst_use"]
 
