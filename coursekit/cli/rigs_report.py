@@ -46,7 +46,7 @@ def _summary(search: Search, listed: Sequence[FoundRig]) -> str:
     if len(listed) < found:
         said += f" {len(listed)} listed."
     if not search.is_complete:
-        said += " The search ended at its bound: there may be more."
+        said += " The search is bounded and left some out: there may be more."
     return said
 
 

@@ -14,7 +14,7 @@ from coursekit.rigging.search.stock import Alike, stock_of
 from coursekit.rigging.site import BOGGED, Anchor, Situation
 
 # How many rigs are solved at most for each proposal.
-SOLVES_FOR_CHANGE = 200
+SOLVES_FOR_CHANGE = 100
 # A rating beyond all that is on the market: what it is used of it is what is needed.
 _AMPLE = 1e8
 # Nothing rated for less than this is sold for recovery.

@@ -103,7 +103,8 @@ class FoundRig:
 class Search:
     """What a search examined and found, the best rig first.
 
-    `examined` counts layouts; `solves` the rigs solved to confirm what is listed.
+    `examined` counts layouts; `solves` the rigs solved to confirm what is listed.  It is
+    complete where it was not cancelled, met no bound, and left no kind of pulley out.
     """
 
     examined: int

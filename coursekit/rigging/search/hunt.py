@@ -20,17 +20,25 @@ from coursekit.rigging.site import Situation
 from coursekit.rigging.solver import Solution, solve
 
 Turns = Mapping[Slot, Turn]
+# So many kinds of pulley are tried at each turn, the most efficient ones.
+MOST_KINDS_OF_PULLEY = 4
 # How often gear that a solve turns down is taken out of its slot before a layout is given up.
 _MOST_TURNED_DOWN = 4
 
 
 @dataclass
 class Hunt:
-    """Looks at layouts of one situation; counts the rigs that it solves."""
+    """Looks at layouts of one situation.
+
+    It counts the rigs that it solves, and its looks: layouts with their pulleys chosen.
+    `has_left_out` says that there were more kinds of pulley than are tried.
+    """
 
     situation: Situation
     stock: Stock
     solves: int = 0
+    looks: int = 0
+    has_left_out: bool = False
     _leads_out: dict[tuple[object, ...], bool] = field(default_factory=dict)
     _fitting: Fitting = field(init=False)
 
@@ -69,12 +77,16 @@ class Hunt:
         is_wire = any(self.situation.gear[name].is_wire for name in pattern.pull.made_of)
         kinds = [turn for turn in at_hand if not (is_wire and turn[0] == "pulley-ring")]
         slots = pattern.pulley_slots()
+        if slots and len(kinds) > MOST_KINDS_OF_PULLEY:
+            self.has_left_out = True
+            kinds = sorted(kinds, key=lambda turn: -turn[1])[:MOST_KINDS_OF_PULLEY]
         for chosen in itertools.product(kinds, repeat=len(slots)):
             if all(count <= at_hand[turn] for turn, count in Counter(chosen).items()):
                 yield dict(zip(slots, chosen, strict=True))
 
     def _forces(self, pattern: Pattern, turns: Turns) -> Forces | None:
         """Return the forces with these kinds of pulley, None where they lead nowhere."""
+        self.looks += 1
         dampers = self.stock.dampers[: len(pattern.lines)]
         skeleton = pattern.rig(self._some_pulleys(turns), dampers)
         if not self._points_out(pattern, turns, skeleton):

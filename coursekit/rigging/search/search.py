@@ -34,10 +34,10 @@ from coursekit.rigging.search.stock import Stock, stock_of
 from coursekit.rigging.site import Situation
 from coursekit.rigging.soundness import situation_problems
 
-# The bounds of a search: so many rigs solved, and for each so many layouts looked at.  Both
-# count work and not time, so that a search finds the same on every machine.
-MOST_SOLVES = 4_000
-EXAMINED_FOR_SOLVE = 10
+# The bounds of a search: so many rigs solved, and for each so many looks at a layout with its
+# pulleys chosen.  Both count work and not time: a search finds the same on every machine.
+MOST_SOLVES = 2_000
+LOOKS_FOR_SOLVE = 20
 
 Progress = Callable[[int, int], None]
 Cancelled = Callable[[], bool]
@@ -65,7 +65,7 @@ def safe_rigs(
     cancelled : callable, optional
         Asked before each layout; the search ends there once it is true.
     most : int
-        How many rigs are solved at most; ten times as many layouts are looked at.
+        How many rigs are solved at most; looks are bounded with them.
 
     Raises
     ------
@@ -74,7 +74,8 @@ def safe_rigs(
 
     Notes
     -----
-    Limits: winch lines turn at most three times and have at most two extensions; other
+    Limits: winch lines turn at most three times, at the four most efficient kinds of pulley
+    at hand, and have at most two extensions; other
     lines are joined of at most two; a basket is reckoned at 60 deg included; gear that
     is unfit, unrated or has a sharp edge is left out, as are hooks without a latch.
     """
@@ -85,7 +86,7 @@ def safe_rigs(
     found: list[FoundRig] = []
     examined, is_complete = 0, True
     for pattern in patterns(situation, hunt.stock):
-        if _must_end(hunt, examined, most, cancelled):
+        if _must_end(hunt, most, cancelled):
             is_complete = False
             break
         examined += 1
@@ -95,11 +96,12 @@ def safe_rigs(
         if progress is not None:
             progress(examined, len(found))
     found.sort(key=lambda rig: rig.rank)
+    is_complete = is_complete and not hunt.has_left_out
     return Search(examined, hunt.solves, tuple(found), is_complete)
 
 
-def _must_end(hunt: Hunt, examined: int, most: int, cancelled: Cancelled | None) -> bool:
-    if hunt.solves >= most or examined >= EXAMINED_FOR_SOLVE * most:
+def _must_end(hunt: Hunt, most: int, cancelled: Cancelled | None) -> bool:
+    if hunt.solves >= most or hunt.looks >= LOOKS_FOR_SOLVE * most:
         return True
     return cancelled is not None and cancelled()
 

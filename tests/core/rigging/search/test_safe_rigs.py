@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from coursekit.problems import Problems
-from coursekit.rigging.gear import SHACKLES
+from coursekit.rigging.gear import SHACKLES, Item
 from coursekit.rigging.rig import Rig
 from coursekit.rigging.search import FoundRig, safe_rigs
 from coursekit.rigging.site import Ground, Situation
@@ -143,3 +143,17 @@ def test_two_hundred_items_end_at_the_bound_or_before() -> None:
     assert len(situation.gear) > 190
     assert 0 < search.solves <= 60
     assert search.rigs
+
+
+def test_many_kinds_of_pulley_are_bounded_and_that_is_said() -> None:
+    pulleys = (
+        Item(f"block-{n}", "pulley-block", mbs=160e3, efficiency=0.80 + n / 1000.0)
+        for n in range(60)
+    )
+    kept = {i.id: i for i in world.GEAR if i.id in {"winch-line", "bow-1", "bow-2", "sling-1"}}
+    search = safe_rigs(world.situation(gear=kept | {item.id: item for item in pulleys}))
+    turned = [found for found in search.rigs if found.rig.pull_line.pulleys]
+
+    assert not search.is_complete
+    assert {f.rig.pull_line.pulleys[0].by for f in turned} <= {f"block-{n}" for n in range(56, 60)}
+    assert all(found.assignments <= 8 for found in turned)
