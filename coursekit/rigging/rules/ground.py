@@ -82,7 +82,8 @@ def _drags(layout: Layout, values: Values) -> Iterator[Finding]:
 
 def _tow_slips(values: Values) -> bool:
     need, grip = values["tow.need"], values["tow.grip"]
-    return need is not None and bool(need > grip)
+    # Below 0 it has to brake by that much: a towed vehicle that is drawn downhill never pushes.
+    return need is not None and bool(abs(need) > grip)
 
 
 def _is_dragged(layout: Layout, values: Values) -> bool:

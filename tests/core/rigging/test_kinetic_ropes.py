@@ -11,6 +11,7 @@ import numpy as np
 import pytest
 
 from coursekit.mechanics.constants import FOOT, MILE_PER_HOUR
+from coursekit.rigging.cases import solve_cases
 from coursekit.rigging.gear import Item, Stretch
 from coursekit.rigging.rig import Line, Rig
 from coursekit.rigging.site import Ground, Policy, Situation
@@ -340,3 +341,16 @@ def test_a_holding_line_must_not_stretch(role: str) -> None:
     found = solve(site(), Rig("kinetic", (pull, hold), speed=1.0)).findings
 
     assert ("kinetic-as-hold-line" in rules(found)) is (role == "hold")
+
+
+def test_a_stiffening_rope_in_many_cases_is_each_case_alone() -> None:
+    masses = np.linspace(2000.0, 3200.0, 13)
+    plain = site()
+
+    def place(fields: Any) -> tuple[Situation, Rig]:
+        return replace(plain, stuck=replace(plain.stuck, mass=fields["mass"])), kinetic(speed=2.0)
+
+    many = solve_cases(place, {"mass": masses})
+    alone = [solve(*place({"mass": float(mass)})).values for mass in masses]
+    for key in ("kinetic.peak", "kinetic.energy", "kinetic.speed.highest"):
+        assert list(many.value(key)) == [values[key] for values in alone]
