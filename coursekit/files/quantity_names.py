@@ -35,6 +35,7 @@ WHOLE_RIG = {
     **_OF_A_LINE,
     "pull.stall": Kind.FORCE,
     "pull.available.end": Kind.FORCE,
+    "fleet_angle": Kind.ANGLE,
     "stand_off": Kind.LENGTH,
     "kinetic.stiffness": Kind.STIFFNESS,
     "kinetic.speed": Kind.SPEED,

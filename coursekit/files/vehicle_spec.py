@@ -57,6 +57,7 @@ class WinchSpec(Spec):
     rope: Length = Field(examples=["10 mm"])
     wraps_per_layer: CountFromOne = Field(examples=["8"])
     dead_wraps: CountFromZero | None = None
+    drum_width: Length | None = None
     line: Annotated[str, PlainValidator(_gear_at_hand)] = Field(examples=["winch-line"])
 
     def winch(self) -> Winch:
@@ -68,6 +69,7 @@ class WinchSpec(Spec):
             wraps_per_layer=self.wraps_per_layer,
             line=self.line,
             dead_wraps=self.dead_wraps,
+            drum_width=si(self.drum_width),
         )
 
 

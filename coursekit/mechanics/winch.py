@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from typing import Final
 
-from coursekit.mechanics.elementary import sqrt
-from coursekit.mechanics.nomenclature import Count, Metre, Newton, Ratio
+from coursekit.mechanics.elementary import atan, sqrt
+from coursekit.mechanics.nomenclature import Count, Metre, Newton, Radian, Ratio
 from coursekit.mechanics.ranges import (
     LARGEST,
     require_finite,
@@ -186,3 +186,41 @@ def dead_wrap_length(drum: Metre, rope: Metre, dead_wraps: Count) -> Metre:
     """
     require_not_negative(dead_wraps=dead_wraps)
     return dead_wraps * wrap_length(drum, rope, 1)
+
+
+def fleet_angle(drum_width: Metre, lead: Metre) -> Radian:
+    r"""Return the widest angle at which line runs onto a drum.
+
+    .. math:: \delta = \arctan\frac{w}{2 L}
+
+    Parameters
+    ----------
+    drum_width : float
+        Width of the drum between its flanges. [m]
+    lead : float
+        Line from the drum to where it is first led. [m]
+
+    Returns
+    -------
+    float
+        Angle off square to the drum, with the line at a flange. [rad]
+
+    Raises
+    ------
+    OutOfRange
+        If the width or the lead is not positive.
+
+    Notes
+    -----
+    Limits: the line is led from straight before the middle of the drum.
+    Safe side: low where the winch does not face its line.
+    Source: definition; NSW dogging and rigging guide, fleet angles, leads of 19 and 12 half
+    widths.
+
+    Examples
+    --------
+    >>> round(math.degrees(fleet_angle(1.0, 9.5)), 2)
+    3.01
+    """
+    require_positive(drum_width=drum_width, lead=lead)
+    return atan(drum_width / (2 * lead))

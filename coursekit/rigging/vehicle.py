@@ -30,6 +30,7 @@ class Winch:
     wraps_per_layer: int
     line: str
     dead_wraps: int | None = None
+    drum_width: Metre | None = None
 
 
 @dataclass(frozen=True)

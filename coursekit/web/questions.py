@@ -32,6 +32,7 @@ QUANTITIES = {
     "pull.available": _l("What pull can the winch give on its working layer?"),
     "pull.available.end": _l("What pull can the winch still give at the end?"),
     "pull.stall": _l("What pull does the winch give when it stalls?"),
+    "fleet_angle": _l("What is the fleet angle at the drum?"),
     "line.needed": _l("How long is the path of the line?"),
     "line.available": _l("How much line is there?"),
     "stand_off": _l("How far away does everybody stand?"),

@@ -69,6 +69,8 @@ def _winch(scenario: Scenario, path: str, winch: Winch) -> Iterator[Row]:
     yield _("winch pull"), _("%(pull)s on layer 1", pull=scenario.shown[f"{path}.pull"])
     yield _("its drum"), scenario.shown[f"{path}.drum"]
     yield _("its rope"), scenario.shown[f"{path}.rope"]
+    if winch.drum_width is not None:
+        yield _("width of the drum"), scenario.shown[f"{path}.drum_width"]
     yield _("wraps a layer"), str(winch.wraps_per_layer)
     if winch.dead_wraps is not None:
         yield _("wraps that stay on"), str(winch.dead_wraps)

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from coursekit.mechanics import winch as drum_rules
 from coursekit.mechanics.tables import DEAD_WRAPS
+from coursekit.rigging.chains.fleet import fleet_step
 from coursekit.rigging.gear import Item
 from coursekit.rigging.plan import LinePlan, dot, unit_vector
 from coursekit.rigging.site import Situation
@@ -129,7 +130,7 @@ def drum_steps(situation: Situation, plan: LinePlan, prefix: str = "") -> tuple[
     steps = [_paid_out(prefix, others), _layer(winch, own, prefix), _available(winch, prefix)]
     if prefix:
         return tuple(steps)
-    steps.append(_stall())
+    steps += [_stall(), *fleet_step(winch, plan)]
     travel = situation.stuck.travel
     if travel is not None:
         steps.append(_available_at_end(winch, own, travel, plan.parts_on("stuck_vehicle")))

@@ -1,4 +1,4 @@
-"""A stuck vehicle that lies on its side, and what it can't be at the same time."""
+"""A vehicle on its side and the width of a drum, as a file states them."""
 
 import pytest
 
@@ -28,3 +28,14 @@ def test_what_does_not_go_with_it_is_refused_with_its_mend(
     changes: list[tuple[str, str]], field: str, words: str
 ) -> None:
     assert words in problem_at(field, changed(*changes))
+
+
+def test_the_width_of_a_drum_is_read_and_refused_like_any_length() -> None:
+    text = changed(("dead_wraps: 10,", "dead_wraps: 10, drum_width: 230 mm,"))
+    recovery = read_scenario_text(text, FILE).situation.recovery
+
+    assert recovery is not None
+    assert recovery.winch is not None
+    assert recovery.winch.drum_width == pytest.approx(0.230)
+    wrong = text.replace("230 mm", "230 kg")
+    assert "a length is needed" in problem_at("recovery_vehicle.winch.drum_width", wrong)
