@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from coursekit.problems import Problems
-from coursekit.rigging.chains.hold import holding_share, runs_away
+from coursekit.rigging.chains.hold import holding_share, must_be_held
 from coursekit.rigging.plan import NO_COMPONENT, distance, plan_line
 from coursekit.rigging.rig import Line, LineEnd
 from coursekit.rigging.search.forces import ground_values
@@ -109,7 +109,7 @@ def _must_end(hunt: Hunt, most: int, cancelled: Cancelled | None) -> bool:
 def patterns(situation: Situation, stock: Stock) -> Iterator[Pattern]:
     """Yield the layouts of a situation, the plain ones first."""
     places = places_of(situation)
-    if runs_away(ground_values(situation)):
+    if must_be_held(situation, ground_values(situation)):
         holds = tuple(_holds(situation, stock, places))
         for pattern in _pulls(situation, stock, places):
             yield from _held(stock, pattern, holds)

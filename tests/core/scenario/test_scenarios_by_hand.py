@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from itertools import pairwise
-from math import cos, hypot, pi, radians, sin, sqrt
+from math import acos, asin, cos, hypot, pi, radians, sin, sqrt
 
 import pytest
 
@@ -34,6 +34,21 @@ def d_cos(degrees: float) -> float:
 def two_parts(one: float, other: float, cos_between: float) -> float:
     """Return the sum of two pulls by the law of cosines."""
     return sqrt(one**2 + other**2 + 2.0 * one * other * cos_between)
+
+
+def between_legs(sling: float, girth: float) -> float:
+    """Return the angle at which two legs meet: half the sling is arc and tangent, halved often.
+
+    From the knot at distance x the tangent is sqrt(x^2 - r^2) long and touches where the
+    arc begins that is left to the back of the trunk.
+    """
+    radius = girth / (2 * pi)
+    near, far = radius, 10 * sling
+    for _ in range(200):
+        at = (near + far) / 2
+        tangent, arc = sqrt(at**2 - radius**2), radius * (pi - acos(radius / at))
+        near, far = (at, far) if tangent + arc < sling / 2 else (near, at)
+    return 2 * asin(radius / near)
 
 
 # Resistances first, in newtons: weight x (sin + c cos), or weight x (1 + sin) to the hubs.
@@ -66,6 +81,8 @@ SAW_PIT_PARTS = 1.95 * 16 / hypot(16, 7)
 SLUICE = 9000 * LBF * (1 + d_sin(5))
 TERRACE = 2200 * G * 0.14 * d_cos(8)
 CREST = 2200 * G * 0.30
+POPLAR = 2300 * G * (d_sin(6) + 0.17 * d_cos(6))
+LANE = 1650 * G * (d_sin(7) + 0.02 * d_cos(7))
 # Wire over a wheel of 6 in, 16 times its own 3/8 in.
 SLUICE_KEPT = 1 - 0.5 / sqrt(16)
 
@@ -230,6 +247,14 @@ HAND = [
     ("terrace-walk", "place.loader.tyres_need", hypot(TERRACE, 7500 * G * d_sin(8)), KN, "10.7"),
     ("terrace-walk", "place.loader.tyres_hold", 0.20 * 7500 * G * d_cos(8), KN, "14.6"),
     ("dune-crest", "resistance.total", CREST, KN, "6.47"),
+    ("verge-roll", "resistance.righting", 1650 * G / 2, KN, "8.09"),
+    ("verge-roll", "item.bridle-1.leg", 1650 * G / 2 / (2 * d_cos(30)), KN, "4.67"),
+    # 4 ft deep in loam, 2,600 lb/sq ft on the face; a foot of it is the trench; half untested.
+    ("verge-roll", "place.log.holds", 2600 * 1 * (4 - 1) * LBF / 2, LBF, "3,900"),
+    ("poplar-turn", "pull", POPLAR / 0.95, KN, "6.50"),
+    ("poplar-turn", "item.sling-1.angle", between_legs(2.2, 1.6), pi / 180, "46.2"),
+    ("lane-tow", "resistance.total", LANE, KN, "2.29"),
+    ("lane-tow", "tow.need", LANE * (1 + 2100 / 1650), KN, "5.21"),
 ]
 
 

@@ -348,4 +348,37 @@ MISTAKES: dict[str, dict[str, tuple[str, float, str]]] = {
         "weak": ("missing", 0, ""),
         "steps": ("part", 1.5, ""),
     },
+    "verge-roll": {
+        # 1,650 kg weigh 16.2 kN; half of that tips it.
+        "tip": ("slip", 1, "weight-for-righting"),
+        # Each of two legs 60 deg apart carries F / (2 cos 30 deg), not F.
+        "leg": ("slip", 1.5, "whole-load-on-a-leg"),
+        "behind": ("carried", 2, ""),
+        # 7,800 lbf are 34.7 kN.
+        "table": ("unit", 1, "unit-slip"),
+        "count-on": ("missing", 0, ""),
+        "how": ("wrong", 0, ""),
+        "steps": ("part", 1.5, ""),
+    },
+    "poplar-turn": {
+        # 0.17 x 22.6 kN x cos 6 deg: what rolls, without what climbs.
+        "total": ("slip", 0.5, "grade-left-out"),
+        "pull": ("carried", 2, ""),
+        "turn": ("missing", 0, ""),
+        # Half of the 46.2 deg between the legs.
+        "angle": ("slip", 0, "half-for-included"),
+        "limit": ("unit", 1, "unit-slip"),
+        "leave": ("wrong", 0, ""),
+        "steps": ("part", 1.5, ""),
+    },
+    "lane-tow": {
+        "bin": ("part", 1, ""),
+        # 16.2 kN x sin 7 deg: what climbs, without what rolls.
+        "total": ("slip", 1, "rolling-left-out"),
+        "build": ("part", 1, ""),
+        "jerks": ("carried", 2, ""),
+        "push": ("missing", 0, ""),
+        "grip": ("unit", 1, "unit-slip"),
+        "weak": ("wrong", 0, ""),
+    },
 }
