@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from itertools import pairwise
-from math import acos, asin, cos, hypot, pi, radians, sin, sqrt
+from math import acos, asin, atan, cos, hypot, pi, radians, sin, sqrt
 
 import pytest
 
@@ -211,6 +211,7 @@ HAND = [
     # Over the school's 3, and choked.
     ("thicket-ride", "item.sling-1.limit", 0.8 * 60 * KN / 3, KN, "16.0"),
     ("slick-bank", "resistance.total", SLICK, LBF, "1,532"),
+    ("slick-bank", "fleet_angle", atan(4.5 / 12 * FOOT / 12.2), pi / 180, "0.537"),
     ("reed-sump", "resistance.total", SUMP, LBF, "4,600"),
     # 11,500 lbf at 20 % of 30 ft.
     ("reed-sump", "kinetic.stiffness", 11500 / 6 * LBF / FOOT, LBF / FOOT, "1,917"),

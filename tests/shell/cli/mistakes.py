@@ -283,6 +283,8 @@ MISTAKES: dict[str, dict[str, tuple[str, float, str]]] = {
         "own": ("missing", 0, ""),
         # 813 / 1.95 = 417 lbf.
         "second": ("carried", 2, ""),
+        # From flange to flange, not from the middle.
+        "fleet": ("slip", 0.5, "full-width"),
         "go": ("wrong", 0, ""),
         "steps": ("part", 1.5, ""),
     },
