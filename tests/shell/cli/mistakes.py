@@ -284,7 +284,7 @@ MISTAKES: dict[str, dict[str, tuple[str, float, str]]] = {
         # 813 / 1.95 = 417 lbf.
         "second": ("carried", 2, ""),
         # From flange to flange, not from the middle.
-        "fleet": ("slip", 0.5, "full-width"),
+        "fleet": ("slip", 0, "full-width"),
         "go": ("wrong", 0, ""),
         "steps": ("part", 1.5, ""),
     },
