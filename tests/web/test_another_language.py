@@ -151,6 +151,10 @@ def _pages(app: Flask, cast: Cast) -> Iterator[Visitor]:
     ]
     for path in paths:
         yield Visitor(instructor.client).open(path)
+    instructor.open(scenario).send(f"{scenario}/change")
+    draft = instructor.path
+    for path in (draft, f"{draft}/text", f"{draft}/discard", "/scenarios/new"):
+        yield Visitor(instructor.client).open(path)
 
 
 def _practice(student: Visitor) -> Iterator[Visitor]:

@@ -50,6 +50,7 @@ _USUAL: Mapping[str, frozenset[str]] = {
     "pickets": frozenset({"ground-anchor"}),
     "deadman": frozenset({"ground-anchor"}),
     "soil": frozenset({"ground-anchor"}),
+    "girth": frozenset({"tree", "rock", "structure"}),
     "mass": frozenset({"vehicle"}),
     "grip": frozenset({"vehicle"}),
 }
