@@ -288,6 +288,7 @@ class TestFoundRigs:
         form.send(form.path, act="try", **{"/expect": "go", "/gear/winch-line/mbs": "1 kN"})
         form.send(form.path, act="try", **{"/gear/rope-k/condition": "cut"})
         assert "says that a safe rig exists, and the search found none" in form.html
+        assert "Any one of these would make it safe:" in form.html
 
     def test_a_long_list_of_gear_ends_the_search_at_its_bound(self, app: Flask) -> None:
         more = "".join(

@@ -19,16 +19,19 @@ from coursekit.files.yaml_tree import FieldPath, parse_yaml
 from coursekit.problems import Problem, Problems, Where
 from coursekit.rigging.rig import Rig
 from coursekit.rigging.search import Search, safe_rigs
+from coursekit.rigging.search.changes import single_changes
 from coursekit.scenario.model import Scenario
 from coursekit.scenario.tasks import GIVEN_RIG
 from coursekit.web import words
 from coursekit.web.filters import percent
 from coursekit.web.prepare.proof_text import NO_GO, ByContent
 from coursekit.web.rig_text import rig_text
+from coursekit.web.worded import worded
 
 # A keystroke waits for this search: it solves and looks at so many rigs, then says "at least".
 MOST_SOLVES = 100
 MOST_LAYOUTS = 1_500
+SOLVES_OF_A_CHANGE = 30
 LISTED = 4
 
 
@@ -43,11 +46,15 @@ class FoundLine:
 
 @dataclass(frozen=True)
 class Found:
-    """What the search found: a sentence, the best rigs, and what does not fit the draft."""
+    """What the search found: a sentence, the best rigs, and what does not fit the draft.
+
+    `changes` are single changes of which each would make it safe, where nothing is.
+    """
 
     sentence: str
     doubt: str = ""
     rigs: tuple[FoundLine, ...] = ()
+    changes: tuple[str, ...] = ()
 
 
 def found_in(scenario: Scenario) -> Found:
@@ -72,6 +79,7 @@ def found_in(scenario: Scenario) -> Found:
             )
             for found in search.rigs[:LISTED]
         ),
+        changes=_changes(scenario, search),
     )
 
 
@@ -133,6 +141,16 @@ def _doubt(scenario: Scenario, search: Search) -> str:
     if scenario.expect != NO_GO and search.is_complete and not search.rigs:
         return _("The scenario says that a safe rig exists, and the search found none.")
     return ""
+
+
+def _changes(scenario: Scenario, search: Search) -> tuple[str, ...]:
+    """Return what would make it safe, where the scenario says that it is and nothing is found."""
+    if scenario.expect == NO_GO or search.rigs or not search.is_complete:
+        return ()
+    found = single_changes(
+        scenario.situation, cancelled=_after(MOST_LAYOUTS), most=SOLVES_OF_A_CHANGE
+    )
+    return tuple(worded(scenario, change.message) for change in found[:LISTED])
 
 
 def _free(rigs: Any) -> str:
