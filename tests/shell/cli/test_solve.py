@@ -37,7 +37,7 @@ def test_json_has_the_keys_of_the_contract(course: Course) -> None:
 
     assert solved.keys() >= TOP
     assert solved["quantities"].keys() >= QUANTITIES
-    assert (solved["scenario"], solved["solver"]) == ("ford-exit", "1")
+    assert (solved["scenario"], solved["solver"]) == ("ford-exit", "2")
     assert (solved["method"], solved["rig_method"]) == ("vector", "winch")
     assert solved["digest"] == read_scenario_text(FORD, "ford-exit.yaml").digest
     (line,) = solved["lines"]
