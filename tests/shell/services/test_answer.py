@@ -35,7 +35,7 @@ def test_an_attempt_keeps_the_numbers_that_the_student_was_given(
     assert view.scenario.shown["stuck_vehicle.mass"] == snapshot["stuck_vehicle.mass"]
     assert digest == view.scenario.digest
     assert digest.startswith("sha256:")
-    assert solver == "1"
+    assert solver == "2"
 
 
 def test_starting_twice_gives_the_same_attempt(unit: Unit, cast: Cast, now: datetime) -> None:
