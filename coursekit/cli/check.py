@@ -12,6 +12,7 @@ import click
 
 from coursekit.cli.coverage import say_coverage
 from coursekit.cli.outcome import DOES_NOT_HOLD, HOLDS, UNREADABLE, say_json, say_problems
+from coursekit.cli.proof_report import proof_details, proof_document, proof_line
 from coursekit.files.reading import Unreadable, unreadable
 from coursekit.files.resources import resource_dir
 from coursekit.files.scenario_file import SUFFIXES, placed_in_file, read_scenario
@@ -43,8 +44,8 @@ def check(ctx: click.Context, paths: tuple[Path, ...], *, as_json: bool, coverag
     """Validate scenario files and prove each.
 
     PATH is a file, or a folder of scenario files; without one, the scenarios that
-    come with coursekit are checked. Proof is by the scenario's own named rigs, over
-    every variation of its numbers or a stated sample of them.
+    come with coursekit are checked. Proof is by the scenario's own named rigs and by
+    a search for all others, over every variation of its numbers or a stated sample.
     """
     if coverage:
         ctx.exit(say_coverage(scenario_files(paths), as_json=as_json))
@@ -104,26 +105,7 @@ def _line(found: Checked) -> str:
         word, count = _UNPROVEN[found.code], len(found.problems)
         return f"{word} {found.path}: {count} problem{'' if count == 1 else 's'}"
     word = "proven    " if proof.is_proven else "unproven  "
-    return f"{word} {found.path}: {_variations(proof)}; {_rigs(proof)}{_small(proof)}"
-
-
-def _variations(proof: Proof) -> str:
-    if not proof.scenario.vary:
-        return "its own numbers"
-    sample = " (a sample)" if proof.is_sample else ""
-    examined = f"{proof.examined} of {proof.variations} variations examined{sample}"
-    refused = "".join(f"; {count} refused: {reason}" for reason, count in proof.refused[:3])
-    return f"{examined}, {proof.offered} can be offered{refused}"
-
-
-def _rigs(proof: Proof) -> str:
-    return f"safe rigs: {', '.join(proof.good_rigs)}" if proof.good_rigs else "no safe rig"
-
-
-def _small(proof: Proof) -> str:
-    listed = (f"{task} ({', '.join(slips)})" for task, slips in proof.too_small)
-    small = ", ".join(listed)
-    return f"; too small to catch: {small}" if small else ""
+    return "\n".join((f"{word} {found.path}: {proof_line(proof)}", *proof_details(proof)))
 
 
 def _document(found: Checked) -> dict[str, Any]:
@@ -144,19 +126,4 @@ def _document(found: Checked) -> dict[str, Any]:
         "proven": proof is not None and proof.is_proven,
         "problems": problems,
     }
-    return document if proof is None else document | _proof_document(proof)
-
-
-def _proof_document(proof: Proof) -> dict[str, Any]:
-    return {
-        "scenario": proof.scenario.id,
-        "digest": proof.scenario.digest,
-        "variations": proof.variations,
-        "examined": proof.examined,
-        "offered": proof.offered,
-        "sample": proof.is_sample,
-        "good_rigs": list(proof.good_rigs),
-        "weakest": dict(proof.weakest),
-        "refused": dict(proof.refused),
-        "too_small": {task: list(slips) for task, slips in proof.too_small},
-    }
+    return document if proof is None else document | proof_document(proof)

@@ -91,7 +91,6 @@ class Many:
     """One quantity in many cases; stands where the code has a float."""
 
     __slots__ = ("values",)
-    __hash__ = None  # type: ignore[assignment]  # numbers that differ have no one hash
 
     def __init__(self, values: Array) -> None:
         self.values = values
@@ -121,6 +120,9 @@ class Many:
 
     def __bool__(self) -> bool:
         return _holds(self.values != 0.0)
+
+    def __hash__(self) -> int:
+        return hash(float(self))
 
     def __float__(self) -> float:
         return float(_seen(self.values.tolist()))

@@ -16,10 +16,12 @@ from numpy.typing import NDArray
 from coursekit.mechanics.many import Array, Cases, case_by_case, each
 from coursekit.mechanics.ranges import OutOfRange
 from coursekit.problems import Problems
-from coursekit.rigging.findings import Finding
+from coursekit.rigging.chains.build import chain_of, lay_out
+from coursekit.rigging.findings import Finding, is_good
 from coursekit.rigging.rig import Rig
 from coursekit.rigging.site import Situation
 from coursekit.rigging.solver import Solution, solve
+from coursekit.rigging.soundness import rig_problems
 
 Mask = NDArray[np.bool_]
 # Puts one number for each field, a float or a `Many`, into a situation and a rig.
@@ -72,6 +74,29 @@ class SolvedCases:
         """Yield cases with what they show; a number in a message is an array."""
         for group in self.alike:
             yield group.cases, group.solution.findings
+
+
+def good_cases(place: Place, fields: Mapping[str, Array]) -> Mask:
+    """Return the cases in which a rig is safe, passes the school's stops, and does the job.
+
+    Sooner than all that `solve_cases` tells; a case that can't be solved is not good.
+    """
+
+    def holds(numbers: Mapping[str, Any]) -> bool:
+        try:
+            situation, rig = place(numbers)
+            if rig_problems(situation, rig):
+                return False
+            layout = lay_out(situation, rig)
+            chain = chain_of(layout)
+            return is_good(layout, chain, chain.fold())
+        except OutOfRange:
+            return False
+
+    good = np.zeros(len(next(iter(fields.values()))), dtype=bool)
+    for cases, is_so in case_by_case(holds, fields):
+        good[cases] = is_so
+    return good
 
 
 def solve_cases(place: Place, fields: Mapping[str, Array]) -> SolvedCases:

@@ -15,7 +15,7 @@ from coursekit.rigging.rules.items import item_findings
 from coursekit.rigging.rules.joints import joint_findings
 from coursekit.rigging.rules.kinetic import kinetic_findings
 from coursekit.rigging.rules.lines import line_findings
-from coursekit.rigging.rules.loads import load_findings
+from coursekit.rigging.rules.loads import load_findings, over_limit_findings, stall_findings
 from coursekit.rigging.steps import Chain, Values
 
 __all__ = [
@@ -26,6 +26,7 @@ __all__ = [
     "Finding",
     "findings_of",
     "findings_whatever_the_joints",
+    "is_good",
 ]
 
 _GRAVITY_ORDER = (CRITICAL, MAJOR, NOTE)
@@ -35,6 +36,30 @@ def findings_of(layout: Layout, chain: Chain, values: Values) -> tuple[Finding, 
     """Return every finding of a rig, the gravest first."""
     found = list(_all(layout, chain, values))
     return tuple(sorted(found, key=lambda finding: _GRAVITY_ORDER.index(finding.severity)))
+
+
+def is_good(layout: Layout, chain: Chain, values: Values) -> bool:
+    """Whether a rig is safe, passes the school's own stops, and does the job.
+
+    The same as nothing against it among all findings, and sooner known: it ends at the
+    first that stands against it, and works out no note.
+    """
+    stops = layout.situation.policy.stop_on
+    return not any(
+        found.severity == CRITICAL or found.rule in stops or found.leaves_stuck
+        for found in _grave(layout, chain, values)
+    )
+
+
+def _grave(layout: Layout, chain: Chain, values: Values) -> Iterator[Finding]:
+    yield from item_findings(layout)
+    yield from joint_findings(layout)
+    yield from over_limit_findings(layout, values)
+    yield from line_findings(layout, values)
+    yield from ground_findings(layout, values)
+    yield from kinetic_findings(layout, values)
+    if "stall-over-limit" in layout.situation.policy.stop_on:
+        yield from stall_findings(layout, chain, values)
 
 
 def _all(layout: Layout, chain: Chain, values: Values) -> Iterator[Finding]:

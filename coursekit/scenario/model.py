@@ -11,7 +11,7 @@ from coursekit.rigging.site import Situation
 from coursekit.scenario.tasks import GIVEN_RIG, AnyTask
 
 LEVELS = ("foundation", "intermediate", "advanced")
-EXPECTATIONS = ("go", "no-go")
+GO, NO_GO = EXPECTATIONS = ("go", "no-go")
 DEFAULT_PASS = 0.70
 
 

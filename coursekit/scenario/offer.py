@@ -1,8 +1,8 @@
 """Whether a set of numbers may be offered to a student.
 
 It may where the same rigs are safe and do the job as at the scenario's own
-numbers, the same item is the weakest, every task has an answer, and no slip
-that a task must catch comes near the truth.
+numbers, the same item is the weakest, every task has an answer, no slip that
+a task must catch comes near the truth, and a safe rig exists as the scenario says.
 """
 
 from __future__ import annotations
@@ -16,8 +16,9 @@ from coursekit.mechanics.elementary import is_finite
 from coursekit.mechanics.many import Array, Cases, Many, case_by_case
 from coursekit.mechanics.ranges import OutOfRange
 from coursekit.problems import Problems
+from coursekit.rigging.search.cases import has_safe_rig
 from coursekit.rigging.solver import Solution, solve
-from coursekit.scenario.model import Scenario
+from coursekit.scenario.model import GO, Scenario
 from coursekit.scenario.numbers import at_values
 from coursekit.scenario.tasks import GIVEN_RIG, OWN_RIG, AnyTask, ItemTask, QuantityTask, Tolerance
 
@@ -45,6 +46,11 @@ class Reference:
     kinds: Mapping[str, Kind]
     catches: Mapping[str, frozenset[str]]
     too_small: Mapping[str, frozenset[str]]
+
+    @property
+    def is_searched(self) -> bool:
+        """Whether no named rig is good, so that a search has to say whether there is one."""
+        return not any(solution.is_good for solution in self.solutions.values())
 
 
 def is_good(solution: Solution) -> bool:
@@ -146,7 +152,20 @@ class Judged:
 
 def refusals(reference: Reference, varied: Scenario) -> tuple[str, ...]:
     """Return why a variation may not be offered; empty where it may."""
-    return judged(reference, varied).refusals
+    against = judged(reference, varied).refusals
+    if against or not reference.is_searched:
+        return against
+    return () if has_safe_rig(varied.situation) == is_go(reference) else (other_answer(reference),)
+
+
+def is_go(reference: Reference) -> bool:
+    """Whether the scenario says that a safe rig exists."""
+    return reference.scenario.expect == GO
+
+
+def other_answer(reference: Reference) -> str:
+    """Return why numbers can't be offered that make a go a no-go, or the other way round."""
+    return "no safe rig exists" if is_go(reference) else "a safe rig exists"
 
 
 def judged_cases(
@@ -161,7 +180,7 @@ def judged_cases(
 
 
 def judged(reference: Reference, varied: Scenario) -> Judged:
-    """Return what is found of a variation."""
+    """Return what is found of a variation by the scenario's named rigs and its tasks."""
     try:
         solutions = solutions_of(varied)
         kinds = {name: kind_of(solution) for name, solution in solutions.items()}

@@ -1,6 +1,6 @@
 """Proof that a scenario can be solved as it says, at its own numbers and all others.
 
-Proof is by the scenario's own named rigs.
+Proof is by the scenario's own named rigs, and by a search for all others.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 
 from coursekit.mechanics.ranges import OutOfRange
 from coursekit.problems import Problem, Problems, Where
+from coursekit.rigging.search import FoundRig, Search, safe_rigs
 from coursekit.scenario.examination import (
     Examination,
     Progress,
@@ -20,12 +21,14 @@ from coursekit.scenario.examination import (
 from coursekit.scenario.model import Scenario
 from coursekit.scenario.offer import (
     Reference,
+    is_go,
     is_good,
     is_number,
     reference_of,
     rig_of_task,
 )
 from coursekit.scenario.tasks import ItemTask, QuantityTask
+from coursekit.scenario.traps import IdleTrap, idle_traps
 
 # Beyond this many variations a stated sample is examined instead of all.
 MOST_EXAMINED = 5_000
@@ -41,7 +44,9 @@ class Proof:
 
     `weakest` is that of each named rig at the scenario's own numbers; `weakest_in` what is
     its weakest in some variation.  `near` counts, by task and slip, the variations in which
-    a slip that must be caught comes too near the truth.
+    a slip that must be caught comes too near the truth.  `found` are the safe rigs of a
+    search at the scenario's own numbers, `safe_layouts` the fewest and the most of them in
+    the variations that can be offered; `searched_all` is false where a search met its bound.
     """
 
     scenario: Scenario
@@ -55,6 +60,11 @@ class Proof:
     too_small: tuple[tuple[str, tuple[str, ...]], ...] = ()
     weakest_in: tuple[tuple[str, tuple[str, ...]], ...] = ()
     near: tuple[tuple[str, str, int], ...] = ()
+    found: tuple[FoundRig, ...] = ()
+    layouts: int = 0
+    safe_layouts: tuple[int, int] = (0, 0)
+    searched_all: bool = True
+    idle_traps: tuple[IdleTrap, ...] = ()
 
     @property
     def is_proven(self) -> bool:
@@ -76,17 +86,24 @@ def prove(scenario: Scenario, progress: Progress | None = None, most: int = MOST
         reference = reference_of(scenario)
     except (Problems, OutOfRange) as error:
         return _unsolved(scenario, error)
-    proof = _at_own_numbers(reference)
+    found = safe_rigs(scenario.situation)
+    proof = _at_own_numbers(reference, found)
     if not scenario.vary:
-        return proof
+        return replace(proof, idle_traps=idle_traps(reference, found))
     variations = variations_of(scenario, most)
-    return _over(proof, variations, examine(reference, variations, progress))
+    examination = examine(reference, variations, progress)
+    always_near = frozenset(
+        which for which, count in examination.near.items() if count == variations.examined
+    )
+    traps = idle_traps(reference, found, always_near)
+    return replace(_over(proof, variations, examination), idle_traps=traps)
 
 
-def _at_own_numbers(reference: Reference) -> Proof:
+def _at_own_numbers(reference: Reference, found: Search) -> Proof:
+    safe = len(found.rigs)
     return Proof(
         reference.scenario,
-        tuple(_own_problems(reference)),
+        tuple(_own_problems(reference, found)),
         1,
         1,
         1,
@@ -95,15 +112,22 @@ def _at_own_numbers(reference: Reference) -> Proof:
         too_small=tuple(
             (task, tuple(sorted(keys))) for task, keys in reference.too_small.items() if keys
         ),
+        found=tuple(found.rigs),
+        layouts=found.examined,
+        safe_layouts=(safe, safe),
+        searched_all=found.is_complete,
     )
 
 
 def _over(proof: Proof, variations: Variations, found: Examination) -> Proof:
     examined, offered = variations.examined, int(found.offered.sum())
     too_few = not proof.problems and offered < LEAST_SHARE_OFFERED * examined
+    counts = found.safe.counts[found.offered] if offered else found.safe.counts
     return replace(
         proof,
         problems=(_too_few(offered, examined),) if too_few else proof.problems,
+        safe_layouts=(int(counts.min()), int(counts.max())),
+        searched_all=proof.searched_all and found.safe.is_complete,
         variations=variations.total,
         examined=examined,
         offered=offered,
@@ -121,12 +145,13 @@ def _unsolved(scenario: Scenario, error: Problems | OutOfRange) -> Proof:
     return Proof(scenario, problems, 1, 0, 0, (), ())
 
 
-def _own_problems(reference: Reference) -> Iterator[Problem]:
-    scenario = reference.scenario
+def _own_problems(reference: Reference, found: Search) -> Iterator[Problem]:
     good = [name for name, solution in reference.solutions.items() if is_good(solution)]
-    if scenario.expect == "go" and not good:
-        yield _no_good_rig(reference)
-    if scenario.expect == "no-go" and good:
+    if is_go(reference) and not good and not found.rigs:
+        yield _no_good_rig(reference, found)
+    if not is_go(reference) and not good and found.rigs:
+        yield _found_after_all(found.rigs[0])
+    if not is_go(reference) and good:
         yield Problem(
             Where(f"rigs.{good[0]}"),
             f"The scenario is a no-go, and the rig {good[0]} is safe and does the job",
@@ -136,18 +161,29 @@ def _own_problems(reference: Reference) -> Iterator[Problem]:
     yield from _unknown_slips(reference)
 
 
-def _no_good_rig(reference: Reference) -> Problem:
+def _found_after_all(rig: FoundRig) -> Problem:
+    line = rig.rig.pull_line
+    way = ", ".join((line.start, *(f"{turn.by} at {turn.at}" for turn in line.pulleys), line.to.at))
+    return Problem(
+        Where("expect"),
+        f"The scenario is a no-go, and a search finds a safe rig: {rig.rig.method}, {way}",
+        "Write expect: go, or change what makes it a no-go",
+    )
+
+
+def _no_good_rig(reference: Reference, found: Search) -> Problem:
+    searched = f"a search of {found.examined} layouts finds none"
     if not reference.solutions:
         return Problem(
             Where("rigs"),
-            "No rig is named, so nothing shows that the scenario can be solved safely",
-            "Name a safe rig under rigs, for example given",
+            f"No rig is named, and {searched} that is safe and does the job",
+            "Add the gear or the anchor that is missing, or write expect: no-go",
         )
     name, solution = next(iter(reference.solutions.items()))
     against = "; ".join(f"{f.rule}: {f.message}" for f in solution.findings[:3])
     return Problem(
         Where(f"rigs.{name}"),
-        f"No named rig is safe and does the job ({name}: {against})",
+        f"No named rig is safe and does the job, and {searched} ({name}: {against})",
         "Mend a rig, or write expect: no-go",
     )
 

@@ -13,17 +13,28 @@ LOW_MARGIN = 0.8
 
 def load_findings(layout: Layout, chain: Chain, values: Values) -> Iterator[Finding]:
     """Yield what loads show against limits."""
-    for name, at in {mount.item.id: mount.at for mount in layout.mounts}.items():
+    yield from over_limit_findings(layout, values)
+    for name, at in _mounted(layout).items():
         use = values[f"item.{name}.use"]
-        if use is not None and use > 1.0:
-            yield finding("over-limit", "{item} is loaded beyond its limit.", at=at, item=name)
-        else:
+        if use is not None and use <= 1.0:
             yield from _margin(use, name, at, name)
     for at in layout.places:
         use = values.get(f"place.{at}.use")
         if use is not None and use <= 1.0:
             yield from _margin(use, at, at, None)
-    yield from _stall(layout, chain, values)
+    yield from stall_findings(layout, chain, values)
+
+
+def over_limit_findings(layout: Layout, values: Values) -> Iterator[Finding]:
+    """Yield the items that are loaded beyond their limit."""
+    for name, at in _mounted(layout).items():
+        use = values[f"item.{name}.use"]
+        if use is not None and use > 1.0:
+            yield finding("over-limit", "{item} is loaded beyond its limit.", at=at, item=name)
+
+
+def _mounted(layout: Layout) -> dict[str, str | None]:
+    return {mount.item.id: mount.at for mount in layout.mounts}
 
 
 def _margin(use: float | None, name: str, at: str | None, item: str | None) -> Iterator[Finding]:
@@ -32,7 +43,8 @@ def _margin(use: float | None, name: str, at: str | None, item: str | None) -> I
         yield finding("low-margin", text, at=at, item=item, name=name, use=use * 100.0)
 
 
-def _stall(layout: Layout, chain: Chain, values: Values) -> Iterator[Finding]:
+def stall_findings(layout: Layout, chain: Chain, values: Values) -> Iterator[Finding]:
+    """Yield what the winch can load beyond its limit before it stalls."""
     stall, pull = values.get("pull.stall"), values["pull"]
     if stall is None or pull is None or stall <= pull:
         return

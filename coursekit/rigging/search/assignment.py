@@ -25,13 +25,15 @@ def smallest_worst_use(slots: Sequence[Mapping[str, float]]) -> float | None:
     """
     if not slots:
         return 0.0
-    levels = sorted({use for slot in slots for use in slot.values()})
+    if not _matching([list(slot) for slot in slots]):
+        return None
+    levels = sorted(use for slot in slots for use in slot.values())
 
     def filled(level: float) -> int:
         return _matching([[i for i, use in slot.items() if use <= level] for slot in slots])
 
     found = bisect_left(levels, 1, key=filled)
-    return levels[found] if found < len(levels) else None
+    return levels[found]
 
 
 def first_choice(slots: Sequence[Sequence[str]]) -> tuple[str, ...] | None:

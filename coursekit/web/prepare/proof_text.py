@@ -32,7 +32,9 @@ class ProofText:
 
 
 def proof_text(scenario: Scenario, most: int = MOST_ON_A_PAGE) -> ProofText:
-    """Return what the proof by the named rigs finds, of so many variations at most."""
+    """Return what the proof by the named rigs and by a search finds, of so many
+    variations at most.
+    """
     proof = _proof(ByContent(scenario.digest, scenario), most)
     return ProofText(
         verdict=_verdict(proof),
@@ -79,7 +81,20 @@ def _sentences(proof: Proof) -> Iterator[str]:
     else:
         yield _("Of %(n)s named rigs none is safe and does the job.", n=named)
     yield from _variation_sentences(proof)
-    yield _("Proof is by the named rigs: it doesn't search for others.")
+    yield _(
+        "A search of every layout that the gear allows finds %(n)s safe ones at these numbers.",
+        n=len(proof.found),
+    )
+    if proof.scenario.vary:
+        fewest, most = proof.safe_layouts
+        yield _(
+            "In the variations at least %(fewest)s and at most %(most)s layouts are safe.",
+            fewest=fewest,
+            most=most,
+        )
+    if proof.idle_traps:
+        traps = ", ".join(map(str, proof.idle_traps))
+        yield _("Traps that never bite at these numbers: %(traps)s.", traps=traps)
 
 
 def _too_small(proof: Proof) -> Iterator[str]:

@@ -9,6 +9,8 @@ import numpy as np
 import pytest
 
 from coursekit.mechanics.many import case_by_case
+from coursekit.rigging.search import safe_rigs
+from coursekit.rigging.search.cases import safe_layouts
 from coursekit.scenario.examination import Variations, examine, variations_of
 from coursekit.scenario.model import Range, Scenario
 from coursekit.scenario.numbers import at_indices, at_values
@@ -21,7 +23,7 @@ from tests.core.scenario.test_vary import MASS, SLOPE, TOTAL, scenario
 
 VARIED = [name for name in IDS if stocked(name).vary]
 WIDE = (
-    Range("stuck_vehicle.mass", Decimal(1000), Decimal(26_000), Decimal(1000), "kg", 1.0),
+    Range("stuck_vehicle.mass", Decimal(1000), Decimal(26_000), Decimal(2500), "kg", 1.0),
     Range("ground.slope", Decimal(0), Decimal(20), Decimal(5), "deg", np.pi / 180.0),
     Range("gear.bow-1.wll", Decimal(5), Decimal(50), Decimal(15), "kN", 1000.0),
 )
@@ -123,6 +125,39 @@ def test_seeds_keep_their_numbers() -> None:
     drawn = [tuple(vary(scenario(), seed).values.values()) for seed in (0, 1, 42)]
 
     assert drawn == [("2200 kg", "5 deg"), ("2650 kg", "7 deg"), ("2750 kg", "4 deg")]
+
+
+@pytest.mark.independent("a search of its own for each variation, in plain floats")
+@pytest.mark.parametrize("name", ["gully-bend", "tide-flat", "wash-road", "peat-cutting"])
+def test_safe_layouts_are_counted_as_a_search_of_each_variation_counts_them(name: str) -> None:
+    own = stocked(name)
+    variations = variations_of(own, 5_000)
+    safe = safe_layouts(lambda v: at_values(own, v).situation, variations.fields)
+
+    for case in range(0, variations.examined, 4):
+        varied = at_values(own, numbers_of(variations, case)).situation
+        assert safe.counts[case] == len(safe_rigs(varied).rigs)
+
+
+@pytest.mark.independent("a search of its own for each variation, in plain floats")
+def test_safe_layouts_of_wide_ranges_are_those_of_a_search_of_each() -> None:
+    own = scenario(vary=(replace(WIDE[0], step=Decimal(5000)), WIDE[2]))
+    few = ("winch-line", "bow-1", "bow-2", "soft-1", "sling-1", "block-1", "rope-k", "damper-1")
+    gear = {name: own.situation.gear[name] for name in few}
+    own = replace(own, situation=replace(own.situation, gear=gear))
+    variations = variations_of(own, 5_000)
+    safe = safe_layouts(lambda v: at_values(own, v).situation, variations.fields)
+
+    assert len(set(safe.counts.tolist())) > 2
+    for case in range(variations.examined):
+        varied = at_values(own, numbers_of(variations, case)).situation
+        assert safe.counts[case] == len(safe_rigs(varied).rigs)
+
+
+def test_a_trap_that_tempts_nobody_is_told() -> None:
+    traps = prove(replace(stocked("meadow-gate"), vary=())).idle_traps
+
+    assert [trap.item for trap in traps] == ["bow-2", "sling-1"]
 
 
 def test_a_variation_that_differs_from_all_others_is_told_apart() -> None:

@@ -11,6 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from coursekit.rigging.search import safe_rigs
 from coursekit.rigging.site import Ground
 from coursekit.rigging.solver import solve
 from coursekit.scenario.model import Range, Scenario
@@ -156,7 +157,7 @@ def test_a_large_grid_is_examined_by_a_stated_sample() -> None:
 @pytest.mark.parametrize(
     ("change", "field"),
     [
-        ({"rigs": {}, "tasks": ()}, "rigs"),
+        ({"rigs": {}, "tasks": (), "situation": situation(gear={})}, "rigs"),
         ({"expect": "no-go"}, "rigs.given"),
         ({"tasks": (replace(TOTAL, of="place.oak.load"),)}, "tasks.0.of"),
         ({"rigs": {"given": replace(redirect(), lines=())}}, "lines"),
@@ -170,10 +171,39 @@ def test_a_scenario_that_does_not_hold_is_unproven(change: dict[str, object], fi
     assert field in {problem.where.field for problem in proof.problems}
 
 
-def test_a_no_go_is_proven_by_rigs_that_are_all_bad() -> None:
+def test_a_no_go_is_proven_where_a_search_finds_no_safe_rig() -> None:
     stuck_on_rock = scenario(expect="no-go", vary=())
-    weak = {**stuck_on_rock.situation.gear}
-    weak["bow-1"] = replace(weak["bow-1"], condition=("bent",))
-    site = replace(stuck_on_rock.situation, gear=weak)
+    gear = {**stuck_on_rock.situation.gear}
+    gear["bow-1"] = replace(gear["bow-1"], condition=("bent",))
+    bent = replace(stuck_on_rock, situation=replace(stuck_on_rock.situation, gear=gear))
+    lines = {name: replace(item, condition=("cut",)) for name, item in gear.items()}
+    bare = replace(stuck_on_rock, situation=replace(stuck_on_rock.situation, gear=lines))
 
-    assert prove(replace(stuck_on_rock, situation=site)).is_proven
+    (problem,) = prove(bent).problems
+    assert problem.where.field == "expect"
+    assert "a search finds a safe rig" in problem.what
+    assert prove(bare).is_proven
+
+
+def test_a_go_is_proven_by_a_rig_that_only_a_search_finds() -> None:
+    unnamed = scenario(rigs={}, tasks=(), vary=(MASS,))
+    proof = prove(unnamed)
+
+    assert proof.is_proven
+    assert proof.found
+    assert vary(unnamed, 5).values
+
+
+def test_numbers_that_leave_no_safe_rig_are_refused() -> None:
+    heavy = replace(MASS, lowest=Decimal(2200), highest=Decimal(82_200), step=Decimal(10_000))
+    unnamed = scenario(rigs={}, tasks=(), vary=(heavy,))
+    proof = prove(unnamed)
+
+    searched = [
+        bool(safe_rigs(at_indices(unnamed, (i,)).situation).rigs) for i in range(heavy.count)
+    ]
+    assert dict(proof.refused) == {"no safe rig exists": searched.count(False)}
+    assert proof.offered == searched.count(True) > 0
+    assert {vary(unnamed, seed).values[heavy.field] for seed in range(4)} <= {
+        heavy.text(i) for i, found in enumerate(searched) if found
+    }
