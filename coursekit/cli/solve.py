@@ -9,12 +9,16 @@ import click
 from coursekit.cli.numbers import FILE, JSON, SEED, numbers_of, parse_fields
 from coursekit.cli.outcome import DOES_NOT_HOLD, HOLDS, say_json
 from coursekit.cli.report import solution_report
+from coursekit.cli.spread_report import SPREAD_SEED, spread_report
 from coursekit.cli.worked_report import worked_report
 from coursekit.files.rig_file import read_rig
 from coursekit.files.solution_document import solution_document
+from coursekit.files.spread_document import spread_document
 from coursekit.files.worked_document import worked_document
 from coursekit.rigging.rig import Rig
+from coursekit.rigging.solver import Solution
 from coursekit.rigging.solver import solve as solve_rig
+from coursekit.rigging.spread import Uncertainty, uncertainty_of
 from coursekit.scenario.model import Scenario
 from coursekit.scenario.tasks import GIVEN_RIG
 
@@ -43,14 +47,21 @@ from coursekit.scenario.tasks import GIVEN_RIG
     is_flag=True,
     help="Show the worked solution: every step with its numbers, and both methods side by side.",
 )
+@click.option(
+    "--spread",
+    "is_spread",
+    is_flag=True,
+    help="Show what becomes of the rig where mass, ground, slope and pulleys are misjudged.",
+)
 @JSON
-def solve(
+def solve(  # noqa: PLR0913 - one for each option
     file: Path,
     *,
     name: str,
     seed: int | None,
     fields: dict[str, str],
     is_worked: bool,
+    is_spread: bool,
     as_json: bool,
 ) -> None:
     """Solve one rig of the scenario in FILE.
@@ -64,11 +75,18 @@ def solve(
     solution = solve_rig(scenario.situation, _rig(scenario, name))
     if as_json:
         worked = worked_document(scenario, solution) if is_worked else {}
-        say_json({**solution_document(scenario, solution), **worked})
+        spread = {"spread": spread_document(_spread(solution))} if is_spread else {}
+        say_json({**solution_document(scenario, solution), **worked, **spread})
     else:
         report = worked_report if is_worked else solution_report
         click.echo(report(scenario, solution, f"Rig {name}; {numbers}"))
+        if is_spread:
+            click.echo(f"\n{spread_report(scenario, _spread(solution))}")
     click.get_current_context().exit(HOLDS if solution.is_safe else DOES_NOT_HOLD)
+
+
+def _spread(solution: Solution) -> Uncertainty:
+    return uncertainty_of(solution.situation, solution.rig, SPREAD_SEED)
 
 
 def _rig(scenario: Scenario, name: str) -> Rig:

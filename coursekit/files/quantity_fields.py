@@ -52,6 +52,7 @@ Share = Annotated[Quantity, Kind.RATIO, _reader(Kind.RATIO, most="100 %"), _AS_T
 ShareFromZero = Annotated[
     Quantity, Kind.RATIO, _reader(Kind.RATIO, zero=True, most="100 %"), _AS_TEXT
 ]
+SpreadShare = Annotated[Quantity, Kind.RATIO, _reader(Kind.RATIO, zero=True, most="50 %"), _AS_TEXT]
 Factor = Annotated[Quantity, Kind.RATIO, _reader(Kind.RATIO, most="20"), _AS_TEXT]
 Exponent = Annotated[Quantity, Kind.RATIO, _reader(Kind.RATIO, most="10"), _AS_TEXT]
 
@@ -62,6 +63,7 @@ def _angle(most: str) -> PlainValidator:
 
 Bearing = Annotated[Quantity, Kind.ANGLE, _angle("360 deg"), _AS_TEXT]
 Slope = Annotated[Quantity, Kind.ANGLE, _angle("60 deg"), _AS_TEXT]
+SpreadAngle = Annotated[Quantity, Kind.ANGLE, _angle("10 deg"), _AS_TEXT]
 LegAngle = Annotated[Quantity, Kind.ANGLE, _angle("180 deg"), _AS_TEXT]
 
 # The depths of the table of buried logs.

@@ -12,7 +12,7 @@ from coursekit.files.gear_spec import GearSpec
 from coursekit.files.plain_fields import Flag, Identifier, ScenarioId, Text, one_of, outline
 from coursekit.files.quantity_fields import Share
 from coursekit.files.rig_spec import RigSpec
-from coursekit.files.site_spec import GroundSpec, PolicySpec
+from coursekit.files.site_spec import GroundSpec, PolicySpec, SpreadSpec
 from coursekit.files.spec import Spec
 from coursekit.files.task_spec import AnyTaskSpec
 from coursekit.files.vehicle_spec import RecoveryVehicleSpec, StuckVehicleSpec
@@ -79,6 +79,7 @@ class ScenarioSpec(Spec):
     anchors: dict[ThingId, AnchorSpec] = Field(default={})
     gear: dict[GearId, GearSpec] = Field(default={})
     policy: PolicySpec = PolicySpec()
+    spread: SpreadSpec = SpreadSpec()
     vary: dict[Text, RangeSpec] = Field(default={})
     rigs: dict[RigId, RigSpec] = Field(default={})
     pass_mark: Share | None = Field(default=None, alias="pass")
@@ -121,4 +122,5 @@ class ScenarioSpec(Spec):
             anchors={name: anchor.anchor(name) for name, anchor in self.anchors.items()},
             gear={name: item.item(name) for name, item in self.gear.items()},
             policy=self.policy.policy(),
+            spread=self.spread.spread(),
         )

@@ -16,12 +16,14 @@ from coursekit.files.quantity_fields import (
     Share,
     ShareFromZero,
     Slope,
+    SpreadAngle,
+    SpreadShare,
 )
 from coursekit.files.spec import Spec
 from coursekit.mechanics.tables import SURFACES
 from coursekit.rigging.findings import MAJOR, RULES
 from coursekit.rigging.gear import ITEM_KINDS
-from coursekit.rigging.site import BOGGED, Ground, Policy
+from coursekit.rigging.site import BOGGED, Ground, Policy, Spread
 
 MAJOR_RULES = tuple(rule for rule, severity in RULES.items() if severity == MAJOR)
 SLING_FACTORS = ("b30.9", "en1492")
@@ -71,6 +73,25 @@ class GroundSpec(Spec):
             downhill=si(self.downhill),
             bogged=self.bogged,
         )
+
+
+class SpreadSpec(Spec):
+    """How far the estimates of the site may lie from what the file states."""
+
+    mass: SpreadShare | None = None
+    rolling: SpreadShare | None = None
+    slope: SpreadAngle | None = None
+    efficiency: SpreadShare | None = None
+
+    def spread(self) -> Spread:
+        """Return the spread in SI, the usual one where the file states none."""
+        stated = {
+            "mass": self.mass,
+            "rolling": self.rolling,
+            "slope": self.slope,
+            "efficiency": self.efficiency,
+        }
+        return Spread(**{name: own.value for name, own in stated.items() if own is not None})
 
 
 class PolicySpec(Spec):

@@ -7,6 +7,7 @@ what it says.  A school replaces figures by its scenarios and its policy.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
@@ -125,6 +126,12 @@ ANCHOR_FACTOR: Final[Mapping[str, Ratio]] = MappingProxyType(
     # Common practice, no source.
     {"untested": 2.0, "tested": 1.0}
 )
+
+SPREAD: Final[Mapping[str, float]] = MappingProxyType(
+    {"mass": 0.05, "rolling": 0.25, "slope": math.radians(1.0), "efficiency": 0.05}
+)
+"""How far estimates may lie from what is stated: a vehicle's mass with its load, the rolling
+resistance and the efficiency of pulleys as shares, a slope in rad; common practice, no source."""
 
 TOW_ALLOWANCE: Final[Ratio] = 2.0
 """For the jerks of a tow; common practice, no source."""

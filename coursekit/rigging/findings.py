@@ -16,6 +16,7 @@ from coursekit.rigging.rules.joints import joint_findings
 from coursekit.rigging.rules.kinetic import kinetic_findings
 from coursekit.rigging.rules.lines import line_findings
 from coursekit.rigging.rules.loads import load_findings, over_limit_findings, stall_findings
+from coursekit.rigging.rules.thin_ice import thin_ice_findings
 from coursekit.rigging.steps import Chain, Values
 
 __all__ = [
@@ -35,6 +36,8 @@ _GRAVITY_ORDER = (CRITICAL, MAJOR, NOTE)
 def findings_of(layout: Layout, chain: Chain, values: Values) -> tuple[Finding, ...]:
     """Return every finding of a rig, the gravest first."""
     found = list(_all(layout, chain, values))
+    if not any(finding.severity == CRITICAL for finding in found):
+        found += thin_ice_findings(layout, chain)
     return tuple(sorted(found, key=lambda finding: _GRAVITY_ORDER.index(finding.severity)))
 
 
@@ -55,9 +58,7 @@ def _grave(layout: Layout, chain: Chain, values: Values) -> Iterator[Finding]:
     yield from item_findings(layout)
     yield from joint_findings(layout)
     yield from over_limit_findings(layout, values)
-    yield from line_findings(layout, values)
-    yield from ground_findings(layout, values)
-    yield from kinetic_findings(layout, values)
+    yield from findings_whatever_the_joints(layout, values)
     if "stall-over-limit" in layout.situation.policy.stop_on:
         yield from stall_findings(layout, chain, values)
 

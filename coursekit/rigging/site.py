@@ -10,6 +10,7 @@ from coursekit.mechanics.tables import (
     ANCHOR_FACTOR,
     KINETIC_ALLOWANCE,
     LOWEST_GRIP,
+    SPREAD,
     SURFACES,
     TOW_ALLOWANCE,
     design_factor,
@@ -99,6 +100,19 @@ class Policy:
 
 
 @dataclass(frozen=True)
+class Spread:
+    """How far estimates may lie from what is stated, to either side.
+
+    `mass`, `rolling` and `efficiency` are shares of the stated value.
+    """
+
+    mass: Ratio = SPREAD["mass"]
+    rolling: Ratio = SPREAD["rolling"]
+    slope: Radian = SPREAD["slope"]
+    efficiency: Ratio = SPREAD["efficiency"]
+
+
+@dataclass(frozen=True)
 class Situation:
     """Everything that a rig is solved against.
 
@@ -114,6 +128,8 @@ class Situation:
     gear: Mapping[str, Item]
     policy: Policy = Policy()
     us_units: bool = False
+    # None where every number is taken as certain.
+    spread: Spread | None = Spread()
 
     def vehicles(self) -> Iterator[tuple[str, Vehicle]]:
         """Yield the vehicles that are there, by their name in a place."""

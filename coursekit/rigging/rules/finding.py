@@ -53,6 +53,7 @@ RULES = {
     "no-damper": NOTE,
     "metal-in-kinetic": NOTE,
     "optimistic": NOTE,
+    "thin-ice": NOTE,
 }
 
 # With one of these the vehicle stays where it is, however strong the gear, or nobody

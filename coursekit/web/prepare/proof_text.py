@@ -32,9 +32,7 @@ class ProofText:
 
 
 def proof_text(scenario: Scenario, most: int = MOST_ON_A_PAGE) -> ProofText:
-    """Return what the proof by the named rigs and by a search finds, of so many
-    variations at most.
-    """
+    """Return what the proof by named rigs and by a search finds, of so many variations."""
     proof = _proof(ByContent(scenario.digest, scenario), most)
     return ProofText(
         verdict=_verdict(proof),

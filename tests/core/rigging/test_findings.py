@@ -206,6 +206,7 @@ BITES: dict[str, list[Case]] = {
     "kinetic-on-lying": [lambda: (near(stuck=stuck(lying="side")), kinetic(speed=1.0))],
     "drops-on-wheels": [lambda: (situation(stuck=stuck(lying="side")), single_line())],
     "low-margin": [lambda: (changed(situation(), "bow-1", wll=4.2 * KN), single_line())],
+    "thin-ice": [lambda: (changed(situation(), "bow-1", wll=4.2 * KN), single_line())],
     "no-damper": [lambda: (situation(), Rig("winch", (winch_line(dampers=()),)))],
     "metal-in-kinetic": [
         lambda: (
