@@ -94,3 +94,22 @@ def test_what_a_scenario_does_not_have_is_not_found(
     instructor: Visitor, scenario: str, path: str
 ) -> None:
     assert instructor.open(f"{scenario}/{path}").status == 404
+
+
+def test_both_methods_stand_side_by_side_with_the_reason(
+    instructor: Visitor, scenario: str
+) -> None:
+    instructor.open(f"{scenario}/rigs/given")
+
+    # sin 8 = 0.1392, 8 / 60 = 0.1333: 4.2 % lower.
+    assert ">-4.2 %<" in instructor.html
+    assert "The field rule reads lower: here it is not on the safe side." in instructor.html
+    assert "takes a sixtieth of the degrees, 0.133" in instructor.html
+
+
+def test_each_place_tells_the_line_parts_that_load_it(instructor: Visitor, scenario: str) -> None:
+    # The winch stands straight east of the stuck vehicle.
+    instructor.open(f"{scenario}/rigs/given")
+    forces = instructor.html.partition('id="forces-h"')[2].partition("</section>")[0]
+
+    assert "7.22 kN toward wagon with winch, winch, bearing 90.0°" in forces

@@ -8,6 +8,7 @@ from flask_babel import gettext as _
 
 from coursekit.rigging.solver import Solution
 from coursekit.services.preparing import ScenarioVersion
+from coursekit.web.prepare.methods_text import ForceLine, MethodsText, force_lines, methods_text
 from coursekit.web.prepare.pages import RigPart, rig_heading, rig_part
 from coursekit.web.worked import ToldPart, worked_parts
 
@@ -21,6 +22,8 @@ class RigPage:
     scenario: str
     rig: RigPart
     parts: tuple[ToldPart, ...]
+    forces: tuple[ForceLine, ...]
+    methods: MethodsText
 
 
 def rig_page(version: ScenarioVersion, name: str, solution: Solution) -> RigPage:
@@ -31,4 +34,6 @@ def rig_page(version: ScenarioVersion, name: str, solution: Solution) -> RigPage
         scenario=version.scenario.title,
         rig=replace(rig_part(version, 1, name), working=""),
         parts=worked_parts(version.scenario, solution),
+        forces=force_lines(version.scenario, solution),
+        methods=methods_text(version.scenario, solution),
     )
