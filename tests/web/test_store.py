@@ -6,7 +6,8 @@ import pytest
 from flask import Flask
 from freezegun.api import FrozenDateTimeFactory
 
-from coursekit.services import kit, register
+from coursekit.files.kit_table import TableRow
+from coursekit.services import importing, kit, register
 from coursekit.services.kit import Change, Inspection
 from coursekit.services.register import NewItem
 from coursekit.store.unit import Unit
@@ -125,3 +126,19 @@ def test_an_instructor_reads_the_store_and_registers_nothing_without_the_role(
 ) -> None:
     assert "Register an item" in storekeeper.open("/kit").html
     assert instructor.open("/kit").status == 200
+
+
+def test_a_shelf_shows_no_more_than_a_phone_can_take(
+    storekeeper: Visitor, unit: Unit, cast: Cast, now: datetime
+) -> None:
+    actor = cast.storekeeper.actor
+    rows = [
+        TableRow(line, {"mark": f"T {line:03}", "type": "Tow strap", "kind": "tow-strap"})
+        for line in range(2, 72)
+    ]
+    importing.import_kit(unit, actor, "kit.csv", rows, now)
+    storekeeper.open("/kit")
+
+    assert storekeeper.html.count(">T 0") == 60
+    assert "10 more: find them by mark, serial, batch or kind." in storekeeper.html
+    assert "T 071" in storekeeper.open("/kit?words=071").html

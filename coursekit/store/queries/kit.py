@@ -140,12 +140,18 @@ def _items(school_id: int) -> Select[KitItem, KitType, KitCount]:
 def _rows(
     session: Session, query: Select[KitItem, KitType, KitCount], today: date
 ) -> tuple[ItemRow, ...]:
-    found = session.execute(query)
-    return tuple(_row(item, kit_type, count, today) for item, kit_type, count in found)
+    # Many items share a type: its rule is read once.
+    types: dict[int, TypeRow] = {}
+    found: list[ItemRow] = []
+    for item, kit_type, count in session.execute(query):
+        if kit_type.id not in types:
+            types[kit_type.id] = _type(kit_type)
+        found.append(_row(item, types[kit_type.id], count, today))
+    return tuple(found)
 
 
-def _row(item: KitItem, kit_type: KitType, count: KitCount, today: date) -> ItemRow:
-    type_row, counts = _type(kit_type), counts_of(count)
+def _row(item: KitItem, type_row: TypeRow, count: KitCount, today: date) -> ItemRow:
+    counts = counts_of(count)
     facts = Facts(item.made, item.is_labelled, Status(item.status))
     return ItemRow(
         id=item.id,

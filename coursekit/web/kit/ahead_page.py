@@ -6,7 +6,6 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
-from math import ceil
 
 from flask_babel import format_date, ngettext
 from flask_babel import gettext as _
@@ -100,14 +99,14 @@ def forecast_text(found: Forecast | None, rate: Rate) -> str:
 
 
 def sum_text(cents: float, unpriced: int) -> str:
-    """Return a sum of the school's own money, rounded up, and that some of it is missing.
+    """Return a sum of the school's own money, and that some of it is missing.
 
     >>> sum_text(12_950.2, 0)
-    '129.51'
+    '129.50'
     """
     if not cents:
         return _("cost not known") if unpriced else "0"
-    told = f"{ceil(cents) / 100:.2f}"
+    told = f"{round(cents) / 100:.2f}"
     return _("%(sum)s and more", sum=told) if unpriced else told
 
 

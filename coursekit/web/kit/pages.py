@@ -16,6 +16,8 @@ from coursekit.web.standing import AWAY, Tag, coming, is_held, standing
 
 # The bar's drawing is 120 wide and its limit stands at 100.
 BAR_LIMIT, BAR_END = 100.0, 120.0
+# A shelf shows so many; a search or a kind narrows it down.
+MOST_SHOWN = 60
 
 
 @dataclass(frozen=True)
@@ -37,7 +39,13 @@ class Shelf:
 
     key: str
     title: str
+    number: int
     items: tuple[ItemLine, ...]
+
+    @property
+    def more(self) -> int:
+        """How many are not shown, so that a large store still makes a small page."""
+        return self.number - len(self.items)
 
 
 @dataclass(frozen=True)
@@ -145,9 +153,10 @@ def _store_title(rows: Sequence[ItemRow]) -> str:
 
 def _shelves(rows: Sequence[ItemRow]) -> Iterable[Shelf]:
     for key, title, belongs in _headings():
-        items = tuple(item_line(row) for row in rows if belongs(row))
-        if items:
-            yield Shelf(key, title, items)
+        stand = [row for row in rows if belongs(row)]
+        if stand:
+            shown = tuple(item_line(row) for row in stand[:MOST_SHOWN])
+            yield Shelf(key, title, len(stand), shown)
 
 
 def _headings() -> tuple[tuple[str, str, Callable[[ItemRow], bool]], ...]:
