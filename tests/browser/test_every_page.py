@@ -17,7 +17,7 @@ pytestmark = pytest.mark.browser
 # So many pages of one shape (items, papers, tasks) are looked at.
 OF_EACH_SHAPE = 3
 NUMBER = re.compile(r"(?<=/)\d+(?=/|$)")
-PICTURE = re.compile(r"\.(svg|png|css|js)$")
+NO_PAGE = re.compile(r"\.(svg|png|css|js|csv|xlsx)$")
 LINKS = "() => [...document.querySelectorAll('a[href]')].map((link) => link.getAttribute('href'))"
 
 
@@ -27,7 +27,7 @@ def walk(visitor: Visitor, start: str) -> dict[str, int]:
     while waiting:
         path = waiting.pop(0)
         shape = NUMBER.sub("N", urlsplit(path).path)
-        if path in met or shapes.get(shape, 0) >= OF_EACH_SHAPE or PICTURE.search(path):
+        if path in met or shapes.get(shape, 0) >= OF_EACH_SHAPE or NO_PAGE.search(path):
             continue
         met.add(path)
         shapes[shape] = shapes.get(shape, 0) + 1
