@@ -9,9 +9,6 @@ from coursekit.quantities.voice import shower, units_of
 from coursekit.rigging.spread import Uncertainty
 from coursekit.scenario.model import Scenario
 
-SPREAD_SEED = 1
-"""The samples of every report and page are drawn with it, so that they agree."""
-
 _WORDS = {
     "mass": "the mass of the stuck vehicle",
     "rolling": "the rolling resistance",

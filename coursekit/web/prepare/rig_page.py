@@ -10,6 +10,7 @@ from coursekit.rigging.solver import Solution
 from coursekit.services.preparing import ScenarioVersion
 from coursekit.web.prepare.methods_text import ForceLine, MethodsText, force_lines, methods_text
 from coursekit.web.prepare.pages import RigPart, rig_heading, rig_part
+from coursekit.web.prepare.spread_part import SpreadPart, spread_part
 from coursekit.web.worked import ToldPart, worked_parts
 
 
@@ -21,6 +22,7 @@ class RigPage:
     title: str
     scenario: str
     rig: RigPart
+    spread: SpreadPart
     parts: tuple[ToldPart, ...]
     forces: tuple[ForceLine, ...]
     methods: MethodsText
@@ -33,6 +35,7 @@ def rig_page(version: ScenarioVersion, name: str, solution: Solution) -> RigPage
         title=_("The rig “%(name)s” worked out", name=rig_heading(name)),
         scenario=version.scenario.title,
         rig=replace(rig_part(version, 1, name), working=""),
+        spread=spread_part(version.scenario, solution),
         parts=worked_parts(version.scenario, solution),
         forces=force_lines(version.scenario, solution),
         methods=methods_text(version.scenario, solution),
