@@ -13,12 +13,12 @@ from coursekit.cli.spread_report import spread_report
 from coursekit.cli.worked_report import worked_report
 from coursekit.files.rig_file import read_rig
 from coursekit.files.solution_document import solution_document
-from coursekit.files.spread_document import spread_document
+from coursekit.files.spread_document import SPREAD_SEED, spread_document
 from coursekit.files.worked_document import worked_document
 from coursekit.rigging.rig import Rig
 from coursekit.rigging.solver import Solution
 from coursekit.rigging.solver import solve as solve_rig
-from coursekit.rigging.spread import USUAL_SEED, Uncertainty, uncertainty_of
+from coursekit.rigging.spread import Uncertainty, uncertainty_of
 from coursekit.scenario.model import Scenario
 from coursekit.scenario.tasks import GIVEN_RIG
 
@@ -86,7 +86,7 @@ def solve(  # noqa: PLR0913 - one for each option
 
 
 def _spread(solution: Solution) -> Uncertainty:
-    return uncertainty_of(solution.situation, solution.rig, USUAL_SEED)
+    return uncertainty_of(solution.situation, solution.rig, SPREAD_SEED)
 
 
 def _rig(scenario: Scenario, name: str) -> Rig:

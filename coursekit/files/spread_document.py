@@ -7,6 +7,9 @@ from typing import Any
 from coursekit.files.solution_document import plain
 from coursekit.rigging.spread import SHARES, Uncertainty
 
+SPREAD_SEED = 1
+"""The samples of every report and page are drawn with it, so that they agree."""
+
 
 def spread_document(found: Uncertainty) -> dict[str, Any]:
     """Return loads in N and shares of the cases as plain data."""

@@ -7,9 +7,10 @@ from dataclasses import replace
 
 from flask import Flask
 
+from coursekit.files.spread_document import SPREAD_SEED
 from coursekit.rigging.site import Spread
 from coursekit.rigging.solver import solve
-from coursekit.rigging.spread import USUAL_SEED, uncertainty_of
+from coursekit.rigging.spread import uncertainty_of
 from coursekit.web.prepare.spread_part import spread_part
 from tests.cast import Cast
 from tests.core.scenario.stock import scenario
@@ -30,7 +31,7 @@ def test_what_passes_its_limit_stands_with_its_number_of_cases(app: Flask) -> No
     own = scenario("log-landing")
     wide = replace(own.situation, spread=Spread(0.3, 0.5, 0.1, 0.1))
     solution = solve(wide, own.rigs["given"])
-    found = uncertainty_of(solution.situation, solution.rig, USUAL_SEED)
+    found = uncertainty_of(solution.situation, solution.rig, SPREAD_SEED)
     with app.test_request_context():
         part = spread_part(own, solution)
 

@@ -9,9 +9,10 @@ from dataclasses import dataclass
 from flask_babel import gettext as _
 from flask_babel import lazy_gettext as _l
 
+from coursekit.files.spread_document import SPREAD_SEED
 from coursekit.quantities.voice import shower, units_of
 from coursekit.rigging.solver import Solution
-from coursekit.rigging.spread import USUAL_SEED, Uncertainty, uncertainty_of
+from coursekit.rigging.spread import Uncertainty, uncertainty_of
 from coursekit.scenario.model import Scenario
 from coursekit.web import words
 
@@ -41,7 +42,7 @@ class SpreadPart:
 
 def spread_part(scenario: Scenario, solution: Solution) -> SpreadPart:
     """Return what becomes of a solved rig over the spread of its estimates."""
-    found = uncertainty_of(solution.situation, solution.rig, USUAL_SEED)
+    found = uncertainty_of(solution.situation, solution.rig, SPREAD_SEED)
     rows = (
         PassingRow(_name(scenario, entry.item), _of_hundred(entry.share))
         for entry in found.passing
