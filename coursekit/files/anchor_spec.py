@@ -20,7 +20,7 @@ from coursekit.mechanics.holdfast import (
     TRENCH,
 )
 from coursekit.quantities.parse import Quantity
-from coursekit.rigging.holdfast import Deadman, Holdfast, Pickets
+from coursekit.rigging.holdfast import Deadman, Pickets
 from coursekit.rigging.site import ANCHOR_KINDS, WRAPPED_ANCHORS, Anchor
 
 GROUND_ANCHOR, VEHICLE = "ground-anchor", "vehicle"
@@ -54,7 +54,14 @@ class DeadmanSpec(Spec):
 
     def deadman(self, soil: str) -> Deadman:
         """Return the deadman in SI."""
-        return Deadman(self.depth.value, self.face.value, self.length.value, self.lead, soil)
+        return Deadman(
+            depth=self.depth.value,
+            face=self.face.value,
+            length=self.length.value,
+            lead=self.lead,
+            soil=soil,
+            thickness=si(self.thickness),
+        )
 
 
 class AnchorSpec(Spec):
@@ -130,25 +137,18 @@ class AnchorSpec(Spec):
             raise complaint("The grip says nothing without the mass of the vehicle", mend)
         return grip
 
-    @property
-    def holdfast(self) -> Holdfast | None:
-        """The pickets or the deadman, None for an anchor that somebody assessed."""
-        if self.deadman is not None:
-            return self.deadman.deadman(self.soil)
-        return None if self.pickets is None else Pickets(self.pickets)
-
     def anchor(self, name: str) -> Anchor:
         """Return the anchor in SI."""
-        holdfast = self.holdfast
         return Anchor(
             id=name,
             kind=self.kind,
             at=self.at,
-            holds=(si(self.holds) or 0.0) if holdfast is None else holdfast.holds,
+            holds=si(self.holds),
             tested=self.tested,
             edge=self.edge,
             girth=si(self.girth),
             mass=si(self.mass),
             grip=si(self.grip),
-            holdfast=holdfast,
+            pickets=None if self.pickets is None else Pickets(self.pickets),
+            deadman=None if self.deadman is None else self.deadman.deadman(self.soil),
         )

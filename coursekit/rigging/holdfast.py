@@ -7,11 +7,14 @@ from dataclasses import dataclass
 from coursekit.mechanics.holdfast import (
     HOLDING_POWER,
     PICKETS,
+    SLENDEREST_LOG,
+    SLENDEREST_TIMBER,
     SOILS,
     TRENCH,
     deadman_holds,
 )
 from coursekit.mechanics.nomenclature import Count, Metre, Newton, NewtonPerSquareMetre
+from coursekit.mechanics.ranges import require_in_range
 
 # A depth that was written in another unit may miss its row by a rounding.
 _DUST = 1e-9
@@ -43,6 +46,8 @@ class Deadman:
     length: Metre
     lead: str = "1:3"
     soil: str = "loam"
+    # Of a timber along the pull; a log is as thick as its face is high.
+    thickness: Metre | None = None
 
     @property
     def row(self) -> Metre:
@@ -57,8 +62,16 @@ class Deadman:
         return SOILS[self.soil] * HOLDING_POWER[row][self.lead]
 
     @property
+    def longest(self) -> Metre:
+        """The most that it may be long before it bends rather than bears."""
+        if self.thickness is None:
+            return SLENDEREST_LOG * self.face
+        return SLENDEREST_TIMBER * self.thickness
+
+    @property
     def holds(self) -> Newton:
-        """What it holds by the table."""
+        """What it holds by the table; OutOfRange where it is too short or too slender."""
+        require_in_range(TRENCH, self.longest, log=self.length)
         return deadman_holds(self.power(self.row), self.face, self.length, TRENCH)
 
 

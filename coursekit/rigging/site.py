@@ -16,7 +16,7 @@ from coursekit.mechanics.tables import (
     design_factor,
 )
 from coursekit.rigging.gear import Item
-from coursekit.rigging.holdfast import Holdfast
+from coursekit.rigging.holdfast import Deadman, Holdfast, Pickets
 from coursekit.rigging.vehicle import Position, Vehicle
 
 ANCHOR_KINDS = ("tree", "rock", "ground-anchor", "vehicle", "structure")
@@ -56,7 +56,8 @@ class Anchor:
     id: str
     kind: str
     at: Position
-    holds: Newton
+    # The assessor's figure; None for an anchor that a table knows.
+    holds: Newton | None
     tested: bool = False
     edge: str = "rounded"
     # Of a vehicle that stands on its brakes; the grip is that of the ground where left out.
@@ -64,8 +65,14 @@ class Anchor:
     grip: Ratio | None = None
     # Distance once round what a sling goes round: a basket's angle then follows.
     girth: Metre | None = None
-    # Where it was made on the spot, from which `holds` then follows.
-    holdfast: Holdfast | None = None
+    # One of these where it was made on the spot: what it holds then follows.
+    pickets: Pickets | None = None
+    deadman: Deadman | None = None
+
+    @property
+    def holdfast(self) -> Holdfast | None:
+        """What it was made of on the spot, None for what an assessor found there."""
+        return self.deadman or self.pickets
 
 
 @dataclass(frozen=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import Any
 
 from coursekit.mechanics import anchor as hold_rules
 from coursekit.mechanics import item as item_rules
@@ -40,9 +41,8 @@ def _holds_step(situation: Situation, anchor: Anchor) -> Step:
     key = f"place.{anchor.id}.{HOLDFAST}"
     needs = () if anchor.holdfast is None else (key,)
 
-    def assessed(v: Values) -> float:
-        held: float = v[key] if needs else anchor.holds
-        return held
+    def assessed(v: Values) -> Any:
+        return v[key] if needs else anchor.holds
 
     return Step(
         f"place.{anchor.id}.holds",

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 
 from coursekit.mechanics.constants import FOOT, POUND_FORCE
+from coursekit.mechanics.ranges import OutOfRange
 from coursekit.rigging.holdfast import Deadman, Holdfast, Pickets
 from coursekit.rigging.rig import Rig
 from coursekit.rigging.site import Anchor, Situation
@@ -19,9 +20,11 @@ LOG = Deadman(depth=4 * FOOT, face=1.5 * FOOT, length=6 * FOOT)
 
 
 def made(holdfast: Holdfast, *, tested: bool = False) -> Situation:
-    anchor = Anchor(
-        "stake", "ground-anchor", (30.0, 0.0), holdfast.holds, tested, holdfast=holdfast
-    )
+    plain = Anchor("stake", "ground-anchor", (30.0, 0.0), None, tested)
+    if isinstance(holdfast, Pickets):
+        anchor = replace(plain, pickets=holdfast)
+    else:
+        anchor = replace(plain, deadman=holdfast)
     return replace(with_own_winch(), anchors={**situation().anchors, "stake": anchor})
 
 
@@ -109,6 +112,15 @@ def test_usual_mistakes_about_a_deadman() -> None:
     assert "depth-rounded-up" not in slips(pulled_to(LOG), "place.stake.holdfast")
     deepest = replace(LOG, depth=7 * FOOT)
     assert "depth-rounded-up" not in slips(pulled_to(deepest), "place.stake.holdfast")
+
+
+@pytest.mark.parametrize(("thickness", "longest"), [(None, 7.5), (0.8, 7.2)])
+def test_a_slender_log_is_refused(thickness: float | None, longest: float) -> None:
+    timber = replace(LOG, thickness=None if thickness is None else thickness * FOOT)
+
+    assert replace(timber, length=longest * FOOT).holds > LOG.holds
+    with pytest.raises(OutOfRange, match="log"):
+        _ = replace(timber, length=(longest + 0.01) * FOOT).holds
 
 
 def test_a_made_anchor_is_overloaded_as_any_other() -> None:

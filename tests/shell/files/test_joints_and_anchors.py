@@ -3,7 +3,8 @@
 import pytest
 
 from coursekit.files.scenario_file import canonical_document, digest_of, read_scenario_text
-from coursekit.mechanics.constants import POUND_FORCE
+from coursekit.mechanics.constants import FOOT, POUND_FORCE
+from coursekit.scenario.numbers import with_value
 from tests.shell.files.ford import FILE, FORD, changed, line_of, problem_at, problems_of
 
 DIGEST = "sha256:325701f90ee55a7e5f50bda55cfe39b853783b5de35d18c50663c575f60c8e2e"
@@ -210,12 +211,13 @@ def test_what_may_be_stated_is_read_and_is_part_of_the_digest(old: str, new: str
     assert read_scenario_text(text, FILE).digest != read_scenario_text(FORD, FILE).digest
 
 
-def test_what_pickets_and_deadmen_hold_is_read_into_the_anchor() -> None:
-    new = STAKE + " deadman: {depth: 4 ft, face: 18 in, length: 6 ft},"
-    oak = read_scenario_text(changed((OAK, new)), FILE).situation.anchors["oak"]
+def test_what_a_deadman_is_made_of_is_read_into_the_anchor() -> None:
+    oak = read_scenario_text(changed((OAK, f"{STAKE} {LOG},")), FILE).situation.anchors["oak"]
 
+    assert oak.holds is None
     # 2,600 lb/ft2 on 1.5 ft by 5 ft: TM 5-5420-278-10, table 9.
-    assert oak.holds / POUND_FORCE == pytest.approx(2_600 * 1.5 * 5)
+    assert oak.holdfast is not None
+    assert oak.holdfast.holds / POUND_FORCE == pytest.approx(2_600 * 1.5 * 5)
 
 
 def test_the_depth_of_a_deadman_may_vary() -> None:
@@ -223,7 +225,12 @@ def test_the_depth_of_a_deadman_may_vary() -> None:
     deep = "vary:\n  anchors.oak.deadman.depth: {from: 3 ft, to: 7 ft, step: 1 ft}"
     too_deep = deep.replace("7 ft", "8 ft")
 
-    assert problems_of(changed((OAK, new), ("vary:", deep))) == ()
+    scenario = read_scenario_text(changed((OAK, new), ("vary:", deep)), FILE)
+    held = [with_value(scenario, "anchors.oak.deadman.depth", feet * FOOT) for feet in (3, 7)]
+    power = [each.situation.anchors["oak"].deadman for each in held]
+    assert [log and log.holds / POUND_FORCE for log in power] == pytest.approx(
+        [1_450 * 1.5 * 5, 8_000 * 1.5 * 5]
+    )
     told = problem_at("vary.anchors.oak.deadman.depth.to", changed((OAK, new), ("vary:", too_deep)))
     assert "8 ft is over 7 ft" in told
 
