@@ -17,6 +17,12 @@ BY_ASSESSOR = "the assessor's figure / {factor}"
 BY_TABLE = "what the table gives / {factor}"
 FACTOR_SOURCE = "the figure as stated; factor for an anchor: common practice, no source"
 
+LIMITS = {
+    False: "no more than the assessor's judgement of the ground, the roots and the trunk; a "
+    "tie-back counts only in that figure",
+    True: "the soil of the table and no other; a tie-back counts for nothing",
+}
+
 
 def anchor_steps(situation: Situation, meetings: Sequence[Meeting]) -> Iterator[Step]:
     """Yield what each anchor of a rig may carry, and its use.
@@ -66,7 +72,7 @@ def _holds_step(situation: Situation, anchor: Anchor) -> Step:
         else (),
         rounds="down",
         words={"place": anchor.id, "factor": f"{factor:g}"},
-        limits="no more than the assessor's judgement of the ground, the roots and the trunk",
+        limits=LIMITS[bool(needs)],
         expression=f"{{{key}}} / {{f}}" if needs else "{A} / {f}",
         terms=(
             *_assessed(anchor),

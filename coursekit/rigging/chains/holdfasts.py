@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from coursekit.mechanics.constants import FOOT, POUND_FORCE
 from coursekit.mechanics.holdfast import HOLDING_POWER, PICKETS, SOILS, TRENCH, deadman_holds
 from coursekit.rigging.holdfast import Deadman, Holdfast, Pickets
-from coursekit.rigging.steps import DANGEROUS, Slip, Step
+from coursekit.rigging.steps import DANGEROUS, Slip, Step, Term
 
 HOLDFAST = "holdfast"
 PICKET_SOURCE = "picket holdfasts in undisturbed loam: US Navy 14251, chapter 6"
@@ -37,6 +37,7 @@ def _picket_step(place: str, pickets: Pickets) -> Step:
             "rows": pickets.rows,
             "pounds": f"{pickets.holds / POUND_FORCE:,.0f}",
         },
+        limits="pickets of 3 in by 5 ft, driven 3 to 4 ft and lashed together; wet soil holds less",
     )
 
 
@@ -75,6 +76,11 @@ def _deadman_step(place: str, log: Deadman) -> Step:
             "row": f"{log.row / FOOT:.0f}",
             "lead": log.lead,
         },
+        limits="firm soil before a log up to 5 times its diameter, a timber 9 times its thickness",
+        terms=(
+            Term("D", "height of its face", "m", log.face, "down"),
+            Term("L", "its length", "m", log.length, "down"),
+        ),
     )
 
 

@@ -1,4 +1,8 @@
-"""The two legs of a basket or a bridle: the angle between them, and the load on each."""
+"""The two legs of a basket or a bridle: the angle between them, and the load on each.
+
+A rig joins a bridle to one place: a second point for its other leg can't be written, and
+the point is held to the whole load, which is the safe side.
+"""
 
 from __future__ import annotations
 
@@ -12,7 +16,7 @@ from coursekit.mechanics.sling import leg_load
 from coursekit.rigging.chains.mounts import Mount, Wrap, factor_of_hitch, has_legs
 from coursekit.rigging.chains.shares import angle_key
 from coursekit.rigging.site import Situation
-from coursekit.rigging.steps import DANGEROUS, Slip, Step, Values
+from coursekit.rigging.steps import DANGEROUS, Slip, Step, Term, Values
 
 WRAP_SOURCE = (
     "geometry, derived: two tangents to a round trunk and the arc on its far side; a stretched "
@@ -45,6 +49,11 @@ def _angle_step(mount: Mount, wrap: Wrap) -> Step:
         lambda _v: wrap.angle,
         slips=tuple(_angle_slips(wrap)),
         words={"item": mount.item.id},
+        limits="a round trunk, a thin sling, both of its ends in one shackle",
+        terms=(
+            Term("L", "length of the sling", "m", wrap.length, "down"),
+            Term("U", "girth of the trunk", "m", wrap.girth, "up"),
+        ),
     )
 
 
@@ -80,12 +89,15 @@ def _leg_step(mount: Mount) -> Step:
         "load on each leg of {item}",
         f"T_{mount.item.id}",
         "N",
-        "F / (2 cos(half the angle between the legs))",
+        "F / (2 cos(gamma / 2)), gamma between the legs",
         LEG_SOURCE,
         lambda v: leg_load(v[load], angle(v)),
         needs,
         tuple(_leg_slips(load, mount.angle or 0.0)),
         words={"item": mount.item.id},
+        limits="two equal legs to one place; what they end in is held to the whole load",
+        expression=f"{{{load}}} / (2 * cos({{gamma}} / 2))",
+        terms=(Term("gamma", "angle between the legs", "rad", angle),),
     )
 
 

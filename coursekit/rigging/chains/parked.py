@@ -9,12 +9,13 @@ from coursekit.mechanics.nomenclature import Kilogram
 from coursekit.mechanics.resistance import weight
 from coursekit.rigging.chains.joints import Meeting, force_on_place, place_key
 from coursekit.rigging.site import Anchor, Situation
-from coursekit.rigging.steps import DANGEROUS, PART_LEFT_OUT, Slip, Step, Values
+from coursekit.rigging.steps import DANGEROUS, PART_LEFT_OUT, Slip, Step, Term, Values
 
 NEED, GRIP = "tyres_need", "tyres_hold"
 SOURCE = (
     "Coulomb friction, all wheels braked: Tree Rescue Manual, Arboriculture Australia, 2022, p. 214"
 )
+PARKED = "weight of the parked vehicle"
 
 
 def parked_steps(
@@ -48,6 +49,8 @@ def _need_step(
         (place_key(anchor.id), *lines, "slope"),
         _need_slips(situation, anchor, mass),
         words={"place": anchor.id},
+        limits="a line that runs along the ground",
+        terms=(Term("W", PARKED, "N", weight(mass), "down"),),
     )
 
 
@@ -81,7 +84,7 @@ def _grip_step(situation: Situation, anchor: Anchor, mass: Kilogram) -> Step:
         "what the tyres of {place} can hold",
         f"G_{anchor.id}",
         "N",
-        "grip x W cos(theta), grip {grip}",
+        "mu W cos(theta)",
         SOURCE,
         lambda v: hold_rules.grip_capacity(weight(mass), v["slope"], grip),
         ("slope",),
@@ -95,5 +98,11 @@ def _grip_step(situation: Situation, anchor: Anchor, mass: Kilogram) -> Step:
             ),
         ),
         "down",
-        {"place": anchor.id, "grip": f"{grip:g}"},
+        {"place": anchor.id},
+        limits="all wheels braked and none chocked; a line that rises takes weight off them",
+        expression="{mu} * {W} * cos({slope})",
+        terms=(
+            Term("mu", "tyre grip", "-", grip, "down"),
+            Term("W", PARKED, "N", weight(mass), "down"),
+        ),
     )

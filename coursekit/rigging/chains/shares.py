@@ -11,7 +11,7 @@ from coursekit.mechanics.nomenclature import Radian, Ratio
 from coursekit.mechanics.shackle import OFF_LINE_STEPS
 from coursekit.rigging.chains.mounts import BEND, CHOKE, OFF_LINE, Bend, Mount, factor_at_angle
 from coursekit.rigging.site import Situation
-from coursekit.rigging.steps import DANGEROUS, Slip, Step, Values
+from coursekit.rigging.steps import DANGEROUS, Slip, Step, Term, Values
 
 CHOKE_SOURCE = "share of the choker rating by the angle of choke: ASME B30.9, second-hand"
 OFF_LINE_SOURCE = (
@@ -19,6 +19,7 @@ OFF_LINE_SOURCE = (
     "never read between them"
 )
 WIRE_SOURCE = "IMCA M 179 formula, in 0027/ND rev 11, table 7-1"
+RATIO = "diameter of the sheave over that of the line"
 SYNTHETIC_SOURCE = (
     "the school's figure; no readable standard gives one for synthetic line: common practice, "
     "no source"
@@ -74,6 +75,8 @@ def _choke_step(mount: Mount, choke: Radian) -> Step:
         slips=_choke_slips(share, choke),
         rounds="down",
         words=_words(mount, choke),
+        limits="a choker that nobody beats down lies at over 120 deg",
+        terms=(Term("a", "angle of choke", "rad", choke, "down"),),
     )
 
 
@@ -106,6 +109,8 @@ def _off_line_step(mount: Mount, off: Radian) -> Step:
         slips=_off_line_slips(share, off),
         rounds="down",
         words=_words(mount, off),
+        limits="a steel shackle with its pin home, loaded on its bow",
+        terms=(Term("a", "angle off its line", "rad", off, "up"),),
     )
 
 
@@ -150,7 +155,7 @@ def _bend_step(mount: Mount, bend: Bend) -> Step:
     if bend.ratio is None:
         formula, source = "the school's share of a synthetic line over a pulley", SYNTHETIC_SOURCE
     else:
-        formula, source = "1 - 0.5 / sqrt(D / d), sheave over line D / d = {ratio}", WIRE_SOURCE
+        formula, source = "1 - 0.5 / sqrt(q), q = D / d of sheave and line", WIRE_SOURCE
     return Step(
         f"item.{mount.item.id}.{BEND}",
         "share of its strength that {item} keeps over its pulleys",
@@ -161,7 +166,10 @@ def _bend_step(mount: Mount, bend: Bend) -> Step:
         lambda _v: bend.share,
         slips=tuple(_bend_slips(bend)),
         rounds="down",
-        words={"item": mount.item.id, "ratio": f"{bend.ratio or 0.0:.3g}"},
+        words={"item": mount.item.id},
+        limits="any part of the line may come to lie on the smallest sheave",
+        expression="" if bend.ratio is None else "1 - 0.5 / sqrt({q})",
+        terms=() if bend.ratio is None else (Term("q", RATIO, "-", bend.ratio, "down"),),
     )
 
 
