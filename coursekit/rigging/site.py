@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from coursekit.mechanics.nomenclature import Kilogram, Metre, Newton, Radian, Ratio
 from coursekit.mechanics.tables import (
@@ -73,6 +73,10 @@ class Anchor:
     def holdfast(self) -> Holdfast | None:
         """What it was made of on the spot, None for what an assessor found there."""
         return self.deadman or self.pickets
+
+    def assessed_at(self, holds: Newton) -> Anchor:
+        """Return the anchor with an assessor's figure in place of what it was made of."""
+        return replace(self, holds=holds, pickets=None, deadman=None)
 
 
 @dataclass(frozen=True)

@@ -185,12 +185,12 @@ def _holding(
     ahead: float = 0.0,
 ) -> Iterator[Change]:
     """Yield the anchor with the least that it must hold for some rig, where that helps."""
-    proof = proven(_with_anchor(situation, replace(anchor, holds=_AMPLE)))
+    proof = proven(_with_anchor(situation, anchor.assessed_at(_AMPLE)))
     use = None if proof is None else proof.solution.values.get(f"place.{anchor.id}.use")
     if use is None:
         return
     holds = _needed(use)
-    enough = _with_anchor(situation, replace(anchor, holds=holds))
+    enough = _with_anchor(situation, anchor.assessed_at(holds))
     if proof := proven(enough):
         values = {"anchor": anchor.id, "holds": Amount(holds, "N", "up")}
         values |= {"ahead": Amount(ahead, "m", "nearest")} if ahead else {}

@@ -123,6 +123,12 @@ def test_a_slender_log_is_refused(thickness: float | None, longest: float) -> No
         _ = replace(timber, length=(longest + 0.01) * FOOT).holds
 
 
+def test_an_assessors_figure_takes_the_place_of_what_an_anchor_was_made_of() -> None:
+    stake = made(LOG).anchors["stake"].assessed_at(40_000.0)
+
+    assert (stake.holds, stake.holdfast) == (40_000.0, None)
+
+
 def test_a_made_anchor_is_overloaded_as_any_other() -> None:
     assert "anchor-overloaded" in rules(pulled_to(Pickets("1")).findings)
     assert "anchor-overloaded" not in rules(pulled_to(LOG).findings)

@@ -79,6 +79,7 @@ def test_an_anchor_is_named_with_what_it_would_have_to_hold() -> None:
     holds = change.situation.anchors["boulder"].holds
 
     assert change.proof.solution.values["place.boulder.use"] == pytest.approx(1.0, abs=1e-5)
+    assert holds is not None
     assert holds > 100.0
 
 
