@@ -16,8 +16,6 @@ _SITUATION = {
     "gear": "gear",
     "policy": "policy",
 }
-# What a field of the file is called in a situation, where that is another name.
-_CALLED = {"deadman": "holdfast"}
 
 
 def texts_at(scenario: Scenario, indices: tuple[int, ...]) -> dict[str, str]:
@@ -56,7 +54,6 @@ def _replaced(holder: Any, path: list[str], value: Any) -> Any:
         return value
     name, *rest = path
     if is_dataclass(holder) and not isinstance(holder, type):
-        name = _CALLED.get(name, name)
         if name not in {entry.name for entry in fields(holder)}:
             raise KeyError(name)
         return replace(holder, **{name: _replaced(getattr(holder, name), rest, value)})
