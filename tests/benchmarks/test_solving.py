@@ -5,12 +5,14 @@ and reactions of all nodes from one linear system.  It gives none of the limits,
 findings and worked steps that a solve gives.
 """
 
+from collections.abc import Callable
 from typing import Any
 
 import numpy as np
 import pytest
 from numpy.typing import NDArray
 from pytest_benchmark.fixture import BenchmarkFixture
+from scipy import linalg
 
 from coursekit.files.scenario_file import read_scenario_text
 from coursekit.rigging.solver import Solution, solve
@@ -74,7 +76,10 @@ def _toward(start: tuple[float, float], end: tuple[float, float]) -> NDArray[np.
     return np.asarray(way / np.hypot(*way))
 
 
-def node_equilibrium(resistance: float) -> NDArray[np.floating[Any]]:
+Solver = Callable[[NDArray[np.float64], NDArray[np.float64]], Any]
+
+
+def node_equilibrium(resistance: float, solver: Solver = np.linalg.solve) -> Any:
     """Solve three tensions and the reactions of four nodes as one linear system."""
     stations = (WINCH, OAK, VEHICLE, ASH)
     system, right = np.zeros((11, 11)), np.zeros(11)
@@ -87,7 +92,7 @@ def node_equilibrium(resistance: float) -> NDArray[np.floating[Any]]:
     system[8, :2] = system[9, 1:3] = (EFFICIENCY, -1.0)
     system[10, 7:9] = EXIT
     right[10] = resistance
-    return np.linalg.solve(system, right)
+    return solver(system, right)
 
 
 def test_one_rig_chain_solved(benchmark: BenchmarkFixture, scenario: Scenario) -> None:
@@ -104,6 +109,16 @@ def test_the_same_node_equilibrium_in_numpy(
     found = benchmark(node_equilibrium, values["resistance.total"])
     assert found[0] == pytest.approx(values["pull"])
     assert np.hypot(*found[5:7]) == pytest.approx(values["place.oak.load"])
+
+
+def test_the_same_node_equilibrium_in_scipy(
+    benchmark: BenchmarkFixture, scenario: Scenario
+) -> None:
+    values = solve(scenario.situation, scenario.rigs["given"]).values
+
+    found = benchmark(node_equilibrium, values["resistance.total"], linalg.solve)
+
+    assert found[0] == pytest.approx(values["pull"])
 
 
 def test_a_scenario_file_read(benchmark: BenchmarkFixture) -> None:
