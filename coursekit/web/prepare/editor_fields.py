@@ -55,6 +55,7 @@ LABELS: Mapping[str, LazyString] = {
     "pull": _l("Pull on layer 1"),
     "drum": _l("Drum"),
     "rope": _l("Rope"),
+    "drum_width": _l("Width of the drum"),
     "wraps_per_layer": _l("Wraps a layer"),
     "dead_wraps": _l("Wraps that stay on"),
     "line": _l("Its line"),
