@@ -40,12 +40,27 @@ def new_chart(height: float = HEIGHT) -> tuple[Figure, Axes]:
     mpl.rcParams.update({"svg.hashsalt": "coursekit", "hatch.linewidth": 0.8})
     figure = Figure(figsize=(WIDTH, height), layout="constrained", facecolor="white")
     axes = figure.add_subplot()
-    axes.spines[["top", "right"]].set_visible(False)
-    axes.spines[["left", "bottom"]].set_color(SOFT)
-    axes.tick_params(colors=INK, labelsize=SMALL_TEXT)
+    _dress(axes)
     axes.grid(visible=True, color=RULE, linewidth=0.7)
     axes.set_axisbelow(True)
     return figure, axes
+
+
+def strip_below(figure: Figure, axes: Axes, share: float) -> Axes:
+    """Return a flat strip of its own scale below a chart, `share` of its height."""
+    # Of the strip's height its key and its axis take two thirds.
+    grid = figure.add_gridspec(2, 1, height_ratios=[1.0, share / 3.0])
+    axes.set_subplotspec(grid[0])
+    strip = figure.add_subplot(grid[1])
+    _dress(strip)
+    strip.spines["left"].set_visible(False)
+    return strip
+
+
+def _dress(axes: Axes) -> None:
+    axes.spines[["top", "right"]].set_visible(False)
+    axes.spines[["left", "bottom"]].set_color(SOFT)
+    axes.tick_params(colors=INK, labelsize=SMALL_TEXT)
 
 
 def name_axes(axes: Axes, across: str, up: str) -> None:

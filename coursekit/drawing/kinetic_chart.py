@@ -9,15 +9,18 @@ from typing import TYPE_CHECKING
 from coursekit.drawing.canvas import (
     BLUE,
     GREEN,
+    HEIGHT,
     INK,
     SOFT,
+    TEXT,
     VERMILLION,
     add_key,
     as_svg,
     name_axes,
     new_chart,
+    strip_below,
 )
-from coursekit.quantities.display import show_load, show_pair
+from coursekit.quantities.display import show, show_load, show_pair
 from coursekit.quantities.units import Kind, si_factor, unit_of
 
 if TYPE_CHECKING:
@@ -25,8 +28,34 @@ if TYPE_CHECKING:
 
 FAR = 1e3
 """How many limits high the area over the limit is: beyond any sheet."""
+STRIP = 1.3
+"""Height of the strip of speeds and its key, in inches."""
 HEADROOM = 1.12
 """Room above the highest line, as a share of it."""
+
+
+@dataclass(frozen=True)
+class SpeedWindow:
+    """The closing speed of a snatch in the window of speeds, in m/s, shown in `unit`.
+
+    `lowest` breaks the vehicle out, `highest` brings the design load up to the
+    smallest limit; None where none does, or nothing has a limit.
+    """
+
+    speed: float
+    lowest: float | None
+    highest: float | None
+    unit: str = "m/s"
+
+    @property
+    def is_open(self) -> bool:
+        """Whether some speed breaks out and stays within the limits."""
+        both = self.lowest is not None and self.highest is not None
+        return both and (self.lowest or 0.0) <= (self.highest or 0.0)
+
+    def shown(self, speed: float) -> float:
+        """Return a speed in the unit of the chart."""
+        return speed / float(si_factor(unit_of(self.unit), Kind.SPEED))
 
 
 @dataclass(frozen=True)
@@ -45,6 +74,7 @@ class SnatchLoads:
     limit: float | None = None
     weakest: str = ""
     unit: str = "kN"
+    window: SpeedWindow | None = None
 
     def shown(self, newtons: float) -> float:
         """Return a force in the unit of the chart."""
@@ -68,12 +98,18 @@ class SnatchWords:
     design: str = "design load {load}"
     limit: str = "smallest limit {load}, {item}"
     beyond: str = "over the limit"
+    speed: str = "closing speed, {unit}"
+    driven: str = "this pull {speed}"
+    window: str = "window of speeds {lowest} to {highest}"
+    no_window: str = "no window of speeds"
 
 
 def kinetic_chart(snatch: SnatchLoads, words: SnatchWords | None = None) -> bytes:
     """Return the chart as an SVG file, the same bytes for the same snatch."""
     words = words or SnatchWords()
-    figure, axes = new_chart()
+    figure, axes = new_chart(HEIGHT if snatch.window is None else HEIGHT + STRIP)
+    if snatch.window is not None:
+        _draw_window(strip_below(figure, axes, STRIP / HEIGHT), snatch.window, words)
     _draw_force(axes, snatch, words)
     _draw_loads(axes, snatch, words)
     top = max(snatch.peak, snatch.design, snatch.resistance, snatch.limit or 0.0)
@@ -95,7 +131,20 @@ def describe_snatch(snatch: SnatchLoads, words: SnatchWords | None = None) -> st
     moved = words.breaks_out if snatch.peak > snatch.resistance else words.stays
     rope, resistance, design, *limit = _phrases(snatch, words)
     judged = ", ".join([design, *limit])
-    return f"{moved}: {rope}, {resistance}. {_verdict(snatch, words)}: {judged}."
+    told = f"{moved}: {rope}, {resistance}. {_verdict(snatch, words)}: {judged}."
+    if snatch.window is None:
+        return told
+    driven, window = _speeds(snatch.window, words)
+    return f"{told} {driven[:1].upper()}{driven[1:]}; {window}."
+
+
+def _speeds(window: SpeedWindow, words: SnatchWords) -> tuple[str, str]:
+    driven = words.driven.format(speed=show(window.speed, Kind.SPEED, window.unit))
+    if not window.is_open:
+        return driven, words.no_window
+    lowest = show(window.lowest or 0.0, Kind.SPEED, window.unit, "up")
+    highest = show(window.highest or 0.0, Kind.SPEED, window.unit, "down")
+    return driven, words.window.format(lowest=lowest, highest=highest)
 
 
 def _verdict(snatch: SnatchLoads, words: SnatchWords) -> str:
@@ -116,6 +165,21 @@ def _phrases(snatch: SnatchLoads, words: SnatchWords) -> list[str]:
         words.design.format(load=design),
         words.limit.format(load=limit, item=snatch.weakest),
     ]
+
+
+def _draw_window(axes: Axes, window: SpeedWindow, words: SnatchWords) -> None:
+    """Draw the speeds along a strip: the window as a band, this pull as a mark on it."""
+    driven, told = _speeds(window, words)
+    ends = [window.shown(end) for end in (window.lowest, window.highest) if end is not None]
+    if window.is_open:
+        axes.axvspan(ends[0], ends[-1], color=GREEN, alpha=0.45, label=told)
+    else:
+        axes.plot([], [], " ", label=told)
+    axes.plot(window.shown(window.speed), 0.5, "v", color=INK, markersize=10, label=driven)
+    axes.set_xlim(0.0, HEADROOM * max([window.shown(window.speed), *ends, 1e-3]))
+    axes.set_ylim(0.0, 1.0)
+    axes.set_yticks([])
+    axes.set_xlabel(words.speed.format(unit=window.unit), fontsize=TEXT, color=INK)
 
 
 def _draw_force(axes: Axes, snatch: SnatchLoads, words: SnatchWords) -> None:

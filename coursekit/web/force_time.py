@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from flask_babel import gettext as _
 
-from coursekit.drawing.kinetic_chart import SnatchLoads, SnatchWords, kinetic_chart
+from coursekit.drawing.kinetic_chart import SnatchLoads, SnatchWords, SpeedWindow, kinetic_chart
 from coursekit.quantities.units import Kind
 from coursekit.quantities.voice import units_of
 from coursekit.rigging.chains.elastic import elastic_line
@@ -40,6 +40,12 @@ def snatch_of(scenario: Scenario, solution: Solution) -> SnatchLoads | None:
         limit,
         words.item_name(weakest),
         units_of(scenario)[Kind.FORCE],
+        SpeedWindow(
+            values["kinetic.speed"],
+            values["kinetic.speed.lowest"],
+            values["kinetic.speed.highest"],
+            units_of(scenario)[Kind.SPEED],
+        ),
     )
 
 
@@ -59,6 +65,10 @@ def chart_words() -> SnatchWords:
         design=_("design load {load}"),
         limit=_("smallest limit {load}, {item}"),
         beyond=_("over the limit"),
+        speed=_("closing speed, {unit}"),
+        driven=_("this pull {speed}"),
+        window=_("window of speeds {lowest} to {highest}"),
+        no_window=_("no window of speeds"),
     )
 
 

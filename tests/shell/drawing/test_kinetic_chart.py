@@ -15,6 +15,7 @@ from coursekit.drawing.canvas import BLUE, GREEN, INK, SOFT, VERMILLION
 from coursekit.drawing.kinetic_chart import (
     SnatchLoads,
     SnatchWords,
+    SpeedWindow,
     describe_snatch,
     kinetic_chart,
 )
@@ -121,3 +122,37 @@ def test_drawing_needs_no_pyplot_and_loads_matplotlib_only_when_drawn() -> None:
         [sys.executable, "-c", program], capture_output=True, text=True, check=True
     )
     assert run.stdout.split() == ["False", "True", "False"]
+
+
+def _ends(chart: ET.Element, colour: str) -> tuple[float, float]:
+    """Return how far left and right the largest filled shape of a colour reaches."""
+    shapes = [
+        [float(x) for x, _ in re.findall(r"[ML] ([\d.]+) ([\d.]+)", path.get("d", ""))]
+        for path in chart.iter(f"{SVG}path")
+        if path.get("fill") == colour and path.get("clip-path")
+    ]
+    widest = max(shapes, key=lambda xs: max(xs) - min(xs))
+    return min(widest), max(widest)
+
+
+def test_the_window_of_speeds_stands_to_scale_below_the_force(read_svg: Reader) -> None:
+    narrow = replace(SNATCH, window=SpeedWindow(2.0, 1.0, 3.0))
+    wide = replace(SNATCH, window=SpeedWindow(2.0, 0.5, 3.0))
+    left, right = _ends(read_svg(kinetic_chart(narrow)), GREEN)
+    further, same = _ends(read_svg(kinetic_chart(wide)), GREEN)
+
+    assert same == pytest.approx(right)
+    # From 1 to 3 m/s and from 0.5 to 3 m/s on one scale.
+    assert (right - further) / (right - left) == pytest.approx(2.5 / 2.0, rel=1e-3)
+
+
+def test_the_window_is_told_in_words_rounded_inward() -> None:
+    told = describe_snatch(replace(SNATCH, window=SpeedWindow(2.0, 1.2341, 3.4567)))
+    assert told.endswith("This pull 2.00 m/s; window of speeds 1.24 m/s to 3.45 m/s.")
+
+
+@pytest.mark.parametrize(("lowest", "highest"), [(3.0, 2.0), (1.0, None), (None, 2.0)])
+def test_where_there_is_no_window_it_says_so(lowest: float | None, highest: float | None) -> None:
+    shut = replace(SNATCH, window=SpeedWindow(2.0, lowest, highest))
+    assert describe_snatch(shut).endswith("This pull 2.00 m/s; no window of speeds.")
+    assert b"no window of speeds" in kinetic_chart(shut)
