@@ -79,6 +79,17 @@ def test_the_guide_has_the_answers_their_band_and_the_usual_mistakes(
     assert "18 marks in all; 75 % of them are needed" in instructor.html
 
 
+def test_the_guide_ends_with_the_worked_solution_on_sheets_of_its_own(
+    instructor: Visitor, scenario: str
+) -> None:
+    instructor.open(f"{scenario}/guide")
+    guide, _, solution = instructor.html.partition('class="sheet solution"')
+
+    assert '<ol class="working">' not in guide
+    assert "Worked solution: given" in solution
+    assert "<b>total resistance: 7.22 kN</b>" in solution
+
+
 def test_a_mistake_that_would_be_accepted_as_right_is_not_listed_as_one(
     instructor: Visitor, scenario: str
 ) -> None:

@@ -29,8 +29,9 @@ from coursekit.scenario.tasks import (
 from coursekit.services.preparing import ScenarioVersion
 from coursekit.web.labels import seen
 from coursekit.web.plan import names_of, solved
-from coursekit.web.prepare.pages import worth
+from coursekit.web.prepare.pages import rig_heading, worth
 from coursekit.web.questions import question
+from coursekit.web.worked import ToldPart, worked_parts
 
 RIG_MARK_WORDS = {
     "safe": _l("safe: no critical finding"),
@@ -62,6 +63,14 @@ class GuideLine:
 
 
 @dataclass(frozen=True)
+class WorkedRig:
+    """A rig that tasks are marked on, worked out; it is printed on sheets of its own."""
+
+    name: str
+    parts: tuple[ToldPart, ...]
+
+
+@dataclass(frozen=True)
 class GuidePage:
     """How the whole paper is marked."""
 
@@ -71,6 +80,7 @@ class GuidePage:
     needed: str
     lines: tuple[GuideLine, ...]
     is_varied: bool
+    solutions: tuple[WorkedRig, ...]
 
 
 def guide_page(version: ScenarioVersion) -> GuidePage:
@@ -83,7 +93,16 @@ def guide_page(version: ScenarioVersion) -> GuidePage:
         needed=f"{100 * scenario.pass_share:g} %",
         lines=tuple(_line(scenario, task) for task in scenario.tasks),
         is_varied=bool(scenario.vary),
+        solutions=tuple(_worked(scenario)),
     )
+
+
+def _worked(scenario: Scenario) -> Iterator[WorkedRig]:
+    asked = dict.fromkeys(rig_of_task(task) for task in scenario.tasks)
+    for name in asked:
+        solution = solved(scenario, scenario.rigs.get(name)) if name else None
+        if solution is not None:
+            yield WorkedRig(rig_heading(name or ""), worked_parts(scenario, solution))
 
 
 def _line(scenario: Scenario, task: AnyTask) -> GuideLine:
