@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Callable, Mapping
 from typing import cast
 
+from coursekit.mechanics.constants import STANDARD_GRAVITY
 from coursekit.quantities.display import Direction, show, show_given
 from coursekit.quantities.errors import QuantityError
 from coursekit.quantities.parse import read_number
@@ -77,12 +78,21 @@ def shower(units: Mapping[Kind, str]) -> Callable[[float, str, str], str]:
     """
 
     def worded(value: float, si_unit: str, direction: str) -> str:
+        if si_unit == "m/s2":
+            return _gravity(value, units)
         kind = Kind.of_si(si_unit)
         if direction == "given":
             return _as_given(value, kind, units[kind])
         return show(value, kind, units[kind], cast("Direction", direction))
 
     return worded
+
+
+def _gravity(value: float, units: Mapping[Kind, str]) -> str:
+    """Return an acceleration; to those who weigh in pounds, as the weight of a pound."""
+    if units[Kind.FORCE] == US[Kind.FORCE]:
+        return f"{value / STANDARD_GRAVITY:g} lbf/lb"
+    return f"{value:g} m/s\N{SUPERSCRIPT TWO}"
 
 
 def _as_given(value: float, kind: Kind, unit: str) -> str:

@@ -133,8 +133,6 @@ def amount_of(value: Any, unit: str, rounds: str) -> object:
         return NOTHING
     if isinstance(value, bool):
         return YES if value else NO
-    if unit == "m/s2":
-        return f"{value:g} m/s²"
     if unit in {"-", "count"} and abs(value - round(value)) < DUST:
         return f"{value:.0f}"
     if unit == "rad" and abs(value) < NO_ANGLE:
@@ -186,9 +184,11 @@ def _put_in(step: Step, values: Values, numbers: Mapping[str, Number]) -> Messag
     template = PLACE.sub(lambda found: f"{{{places[found[1]]}}}", expression)
     amounts = {places[key]: n.amount for key, n in numbers.items()}
     units = {amount.unit for amount in amounts.values() if isinstance(amount, Amount)}
+    written = in_signs(_SQUARE.sub(r"(\1)^2", template))
     if units >= MIXED:
-        amounts = {place: _in_si(amount) for place, amount in amounts.items()}
-    return Message(in_signs(_SQUARE.sub(r"(\1)^2", template)), amounts)
+        in_si = {place: _in_si(amount) for place, amount in amounts.items()}
+        return Message(f"{written} [SI]", in_si)
+    return Message(written, amounts)
 
 
 def _in_si(amount: object) -> object:
