@@ -139,7 +139,8 @@ class Visitor:
     @property
     def html(self) -> str:
         """The page."""
-        return self.response.get_data(as_text=True)
+        # A table to be taken away is no text; what of it is, may be looked for.
+        return self.response.get_data().decode("utf-8", "replace")
 
     @property
     def forms(self) -> list[SentForm]:
