@@ -124,3 +124,15 @@ def test_each_place_tells_the_line_parts_that_load_it(instructor: Visitor, scena
     forces = instructor.html.partition('id="forces-h"')[2].partition("</section>")[0]
 
     assert "7.22 kN toward wagon with winch, winch, bearing 90.0°" in forces
+
+
+def test_the_forces_at_each_place_are_drawn_and_told(instructor: Visitor, scenario: str) -> None:
+    instructor.open(f"{scenario}/rigs/turned")
+    forces = instructor.html.partition('id="forces-h"')[2].partition("</section>")[0]
+    places = forces.count("<li><b>")
+    titles = re.findall(r'<title id="polygon-\d+-t">Force polygon: ([^<]+)<', forces)
+    told = re.findall(r'<desc id="polygon-\d+-d">Head to tail, north up\. (.+?)</desc>', forces)
+
+    assert len(titles) == len(told) == places > 1
+    assert all(re.search(r"1: [\d.]+ kN toward .+ Resultant: [\d.]+ kN", text) for text in told)
+    assert any("; 2: " in text for text in told)

@@ -1,4 +1,4 @@
-"""Both methods of reckoning side by side, and the forces at each place, in words."""
+"""Both methods of reckoning side by side, and the forces at each place, in words and drawn."""
 
 from __future__ import annotations
 
@@ -6,11 +6,14 @@ from dataclasses import dataclass
 
 from flask_babel import gettext as _
 
+from coursekit.quantities.units import Kind
+from coursekit.quantities.voice import units_of
 from coursekit.rigging.methods import Compared, OnlyOne, by_both
 from coursekit.rigging.polygons import PlaceForces, place_forces
 from coursekit.rigging.solver import Solution
 from coursekit.rigging.working import Reader, amount_of
 from coursekit.scenario.model import Scenario
+from coursekit.web.prepare.polygon_part import PolygonPart, polygon_part
 from coursekit.web.worked import reader_of
 
 
@@ -43,6 +46,7 @@ class ForceLine:
     load: str
     parts: tuple[str, ...]
     angle: str
+    polygon: PolygonPart | None
 
 
 def methods_text(scenario: Scenario, solution: Solution) -> MethodsText:
@@ -60,7 +64,8 @@ def methods_text(scenario: Scenario, solution: Solution) -> MethodsText:
 def force_lines(scenario: Scenario, solution: Solution) -> tuple[ForceLine, ...]:
     """Return the forces at each place of a rig."""
     reader = reader_of(scenario)
-    return tuple(_forces(place, reader) for place in place_forces(solution))
+    unit = units_of(scenario)[Kind.FORCE]
+    return tuple(_forces(place, reader, unit) for place in place_forces(solution))
 
 
 def _line(each: Compared, reader: Reader) -> MethodLine:
@@ -86,7 +91,7 @@ def _only(only: OnlyOne, reader: Reader) -> str:
     return _("Only by field rule: %(said)s", said=said)
 
 
-def _forces(place: PlaceForces, reader: Reader) -> ForceLine:
+def _forces(place: PlaceForces, reader: Reader, unit: str) -> ForceLine:
     def told(value: float, unit: str, rounds: str) -> str:
         return reader.amount(amount_of(value, unit, rounds))
 
@@ -108,4 +113,5 @@ def _forces(place: PlaceForces, reader: Reader) -> ForceLine:
         ),
         parts,
         "" if place.angle is None else told(place.angle, "rad", "nearest"),
+        polygon_part(place, reader, unit, parts),
     )
