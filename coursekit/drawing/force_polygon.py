@@ -137,7 +137,10 @@ def _lanes(corners: Sequence[Vector], reach: Newton) -> list[Point]:
     one, other = max(((a, b) for a in corners for b in corners), key=lambda pair: math.dist(*pair))
     way = scaled((other[0] - one[0], other[1] - one[1]), 1.0 / reach)
     across = (way[1], -way[0])
-    offs = [dot(corner, across) for corner in corners]
+    offs = [dot((at[0] - one[0], at[1] - one[1]), across) for at in corners]
+    if max(offs) > -min(offs):
+        # The lanes stand on the side to which the corners don't bend.
+        across = scaled(across, -1.0)
     if (max(offs) - min(offs)) / reach * (WIDTH - 60.0) >= FLAT:
         return [(0.0, 0.0)] * len(corners)
     runs = [dot(b, way) - dot(a, way) for a, b in pairwise(corners)]
@@ -166,7 +169,7 @@ def _labels(
     strokes: Sequence[Stroke], words: Sequence[tuple[str, ...]], sheet: Box
 ) -> tuple[Label, ...]:
     wishes = [
-        Wish(stroke.kind, lines, stroke.middle, spots_around(stroke.middle, lines, 4.0), strong=1)
+        Wish(stroke.kind, lines, stroke.middle, spots_around(stroke.middle, lines, 4.0))
         for stroke, lines in zip(strokes, words, strict=True)
     ]
     inked = strokes_of((stroke.start, stroke.end) for stroke in strokes)
