@@ -9,7 +9,7 @@ from typing import Any
 from coursekit.assessment import feedback
 from coursekit.assessment.diagnosis import slips_that_fit, units_that_fit
 from coursekit.assessment.feedback import Voice
-from coursekit.assessment.marks import Paper, TaskMark, half_marks
+from coursekit.assessment.marks import RIGHT, Paper, TaskMark, half_marks
 from coursekit.assessment.named import mark_choice, mark_item, mark_items, mark_order
 from coursekit.assessment.replies import QuantityReply, Reply, RigReply
 from coursekit.assessment.rigs import mark_rig
@@ -212,7 +212,7 @@ class _Quantity:
     def _mark(
         self, reply: QuantityReply | None, verdict: str, share: float, words: list[Message]
     ) -> TaskMark:
-        full = verdict in ("right", "carried")
+        full = verdict in RIGHT
         notes = [] if reply is None else list(feedback.note(reply))
         return TaskMark(
             self.task.id,

@@ -12,6 +12,8 @@ from coursekit.rigging.findings import Finding
 from coursekit.rigging.solver import Solution
 from coursekit.scenario.model import Scenario
 
+# These earn all marks of their task.
+RIGHT = frozenset({"right", "carried"})
 VERDICTS = ("right", "carried", "unit", "slip", "part", "wrong", "missing")
 OUTCOMES = ("competent", "not-yet", "unsafe")
 

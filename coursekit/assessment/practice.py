@@ -15,6 +15,7 @@ from typing import Any, cast
 from fsrs import Card, Rating, Scheduler
 from fsrs.card import CardDict
 
+from coursekit.assessment.marks import RIGHT
 from coursekit.scenario.tasks import AnyTask, ItemsTask, ItemTask, QuantityTask
 
 # A step that failed comes back in the same sitting; what was right, from the next day on.
@@ -31,7 +32,6 @@ _RATINGS = {
     "unit": Rating.Hard,
     "part": Rating.Hard,
 }
-_RIGHT = frozenset({"right", "carried"})
 # A first sitting of about ten minutes; two minutes a question: common practice, no source.
 QUESTIONS_OF_A_SITTING = 5
 
@@ -60,7 +60,7 @@ class Skill:
     @property
     def was_weak_in_class(self) -> bool:
         """Whether it went wrong in class at least once."""
-        return any(verdict not in _RIGHT for verdict in self.in_class)
+        return any(verdict not in RIGHT for verdict in self.in_class)
 
     def is_due(self, now: datetime) -> bool:
         """Whether it should be tried now."""

@@ -14,7 +14,7 @@ from typing import Any, Final
 from coursekit.mechanics.resistance import FIELD_RULE_STEEPEST
 from coursekit.rigging.gear import PULLEYS, Item
 from coursekit.rigging.plan import efficiency
-from coursekit.rigging.site import Situation, Spread
+from coursekit.rigging.site import FIELD_RULE, Situation, Spread
 
 ESTIMATES: Final = ("mass", "rolling", "slope", "efficiency")
 # Which end of each spread asks more of a rig that pulls.
@@ -41,7 +41,7 @@ def misjudged(situation: Situation, off: Mapping[str, Any]) -> Situation:
     rolling = min(1.0, ground.coefficient * (1.0 + spread.rolling * off["rolling"]))
     slope = ground.slope
     if slope > 0.0:
-        steepest = FIELD_RULE_STEEPEST if situation.method == "field-rule" else STEEPEST
+        steepest = FIELD_RULE_STEEPEST if situation.method == FIELD_RULE else STEEPEST
         slope = min(steepest, max(0.0, slope + spread.slope * off["slope"]))
     keeps = 1.0 + spread.efficiency * off["efficiency"]
     gear = {

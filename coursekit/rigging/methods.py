@@ -16,11 +16,10 @@ from coursekit.problems import Amount, Message, Problems
 from coursekit.rigging.chains.joints import place_key
 from coursekit.rigging.findings import Finding
 from coursekit.rigging.rig import Rig
-from coursekit.rigging.site import Situation
+from coursekit.rigging.site import FIELD_RULE, VECTOR, Situation
 from coursekit.rigging.solver import Solution, solve
 from coursekit.rigging.steps import Step
 
-VECTOR, FIELD_RULE = "vector", "field-rule"
 # Values that differ by less are the same, but for the dust of floats.
 SAME = 1e-9
 EXACT_AT = math.radians(30.0)

@@ -21,7 +21,7 @@ from coursekit.rigging.vehicle import Position, Vehicle
 
 ANCHOR_KINDS = ("tree", "rock", "ground-anchor", "vehicle", "structure")
 BOGGED = ("none", "hubs", "sills", "bonnet")
-METHODS = ("vector", "field-rule")
+METHODS = VECTOR, FIELD_RULE = ("vector", "field-rule")
 # These have nothing to shackle to: a sling goes round them.
 WRAPPED_ANCHORS = frozenset({"tree", "rock", "structure"})
 

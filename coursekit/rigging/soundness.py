@@ -14,7 +14,7 @@ from coursekit.problems import Problem, Where
 from coursekit.rigging.gear import DAMPER, HITCHED, PULLEYS
 from coursekit.rigging.plan import distance
 from coursekit.rigging.rig import RIG_METHODS, Line, Piece, Rig
-from coursekit.rigging.site import Situation
+from coursekit.rigging.site import FIELD_RULE, Situation
 
 # Two stations closer than this leave no direction to pull in.
 SHORTEST_PART = 0.01
@@ -56,7 +56,7 @@ def _roles(rig: Rig) -> Iterator[Problem]:
 
 
 def _field_rule(situation: Situation) -> Iterator[Problem]:
-    if situation.method == "field-rule" and situation.ground.slope > FIELD_RULE_STEEPEST:
+    if situation.method == FIELD_RULE and situation.ground.slope > FIELD_RULE_STEEPEST:
         yield _problem(
             "ground.slope", "The field rule reads slopes up to 45 deg", "Use the vector method"
         )

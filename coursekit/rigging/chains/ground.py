@@ -7,9 +7,8 @@ from typing import Any
 
 from coursekit.mechanics import resistance
 from coursekit.mechanics.elementary import atan, cos, degrees, sin, tan
+from coursekit.rigging.site import FIELD_RULE
 from coursekit.rigging.steps import DANGEROUS, PART_LEFT_OUT, Slip, Step, Values
-
-FIELD_RULE = "field-rule"
 
 
 def _unless_bogged(expression: str) -> Callable[[Values], str]:

@@ -7,13 +7,13 @@ from coursekit.mechanics.elementary import cos
 from coursekit.mechanics.righting import righting_resistance
 from coursekit.rigging.chains.ground import (
     BOGGING,
-    FIELD_RULE,
     GRADE,
     GRADE_FIELD_RULE,
     SLOPE,
     WEIGHT,
     WEIGHT_FOR_RESISTANCE,
 )
+from coursekit.rigging.site import FIELD_RULE
 from coursekit.rigging.steps import DANGEROUS, Slip, Step
 
 NO_WHEEL_TURNS = "on its side no wheel turns; derived here"

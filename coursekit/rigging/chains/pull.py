@@ -14,7 +14,7 @@ from coursekit.rigging.plan import (
     has_component,
     unit_vector,
 )
-from coursekit.rigging.site import Situation
+from coursekit.rigging.site import FIELD_RULE, Situation
 from coursekit.rigging.steps import DANGEROUS, PART_LEFT_OUT, Rule, Slip, Step, Term, Values
 
 STUCK = "stuck_vehicle"
@@ -34,7 +34,7 @@ def pull_steps(situation: Situation, plan: LinePlan) -> tuple[Step, ...]:
     ideal = [1.0] * len(plan.tensions)
     parts = plan.parts_on("stuck_vehicle")
     pulleys = len(plan.line.pulleys)
-    if situation.method == "field-rule":
+    if situation.method == FIELD_RULE:
         ideal_value, actual_value = float(parts), field_rule_advantage(parts, pulleys)
         formula, source = "MA / (1 + 0.10 n)", FIELD_RULE_SOURCE
         ideal_sum, actual_sum = "{n_p}", "{advantage.ideal} / (1 + 0.10 * {n})"

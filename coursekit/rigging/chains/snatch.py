@@ -169,6 +169,15 @@ ENERGY_OF_MOTION = Slip(
 )
 
 
+def _masses_added(of_mass: Callable[[Callable[[Values], float]], Rule]) -> Slip:
+    return Slip(
+        "masses-added",
+        MASSES_ADDED,
+        of_mass(lambda v: v["recovery_mass"] + v["mass"]),
+        MASSES_ADDED_TEXT,
+    )
+
+
 def highest_slips(
     at: Callable[[float | None], Rule],
     of_mass: Callable[[Callable[[Values], float]], Rule],
@@ -203,24 +212,14 @@ def highest_slips(
             "{given} would be the speed against an immovable end; this vehicle comes free on "
             "the way: {truth}.",
         ),
-        Slip(
-            "masses-added",
-            MASSES_ADDED,
-            of_mass(lambda v: v["recovery_mass"] + v["mass"]),
-            MASSES_ADDED_TEXT,
-        ),
+        _masses_added(of_mass),
     )
 
 
 def lowest_slips(of_mass: Callable[[Callable[[Values], float]], Rule]) -> tuple[Slip, ...]:
     """Return the slips of the lowest speed; `of_mass` gives that against an immovable end."""
     return (
-        Slip(
-            "masses-added",
-            MASSES_ADDED,
-            of_mass(lambda v: v["recovery_mass"] + v["mass"]),
-            MASSES_ADDED_TEXT,
-        ),
+        _masses_added(of_mass),
         Slip(
             "stuck-mass",
             "the mass of the stuck vehicle taken for that of the moving one",
@@ -234,12 +233,7 @@ def lowest_slips(of_mass: Callable[[Callable[[Values], float]], Rule]) -> tuple[
 def end_slips(of_mass: Callable[[Callable[[Values], float]], Rule]) -> tuple[Slip, ...]:
     """Return the slips of the peak about the masses, each against an immovable end."""
     return (
-        Slip(
-            "masses-added",
-            MASSES_ADDED,
-            of_mass(lambda v: v["recovery_mass"] + v["mass"]),
-            MASSES_ADDED_TEXT,
-        ),
+        _masses_added(of_mass),
         Slip(
             "fixed-end",
             FIXED_END,

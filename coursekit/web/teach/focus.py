@@ -10,6 +10,7 @@ from flask_babel import gettext as _
 from flask_babel import ngettext
 
 from coursekit.assessment.feedback import Voice, slip
+from coursekit.assessment.marks import RIGHT
 from coursekit.quantities.display import Direction, show
 from coursekit.quantities.units import Kind
 from coursekit.quantities.voice import shower, units_of
@@ -25,7 +26,6 @@ from coursekit.web.teach.strip import Answered, Landmark, Strip, lay_out
 from coursekit.web.verdicts import VERDICTS
 from coursekit.web.worded import worded
 
-RIGHT = frozenset({"right", "carried"})
 MISTAKEN = frozenset({"slip", "unit"})
 # The strip names no more mistakes than a class can take in.
 MOST_NAMED = 4
