@@ -42,9 +42,7 @@ WEIGHT = """() => performance.getEntries()
   .filter((entry) => entry.entryType === 'navigation' || entry.entryType === 'resource')
   .filter((entry) => !/\\.(svg|png)$/.test(new URL(entry.name).pathname))
   .filter((entry) => !['fetch', 'xmlhttprequest', 'img'].includes(entry.initiatorType))
-  .reduce((sum, entry) => sum + entry.decodedBodySize, 0)
-  - [...document.querySelectorAll('svg[role=img]')]
-    .reduce((sum, picture) => sum + picture.outerHTML.length, 0)"""
+  .reduce((sum, entry) => sum + entry.decodedBodySize, 0)"""
 OVERFLOW = "() => document.documentElement.scrollWidth - document.documentElement.clientWidth"
 
 
