@@ -120,14 +120,14 @@ def sign_out_everywhere(unit: Unit, actor: Actor, now: datetime) -> int:
 
 def people(unit: Unit, actor: Actor) -> tuple[StaffRow, ...]:
     """Return who signs in with a name at the actor's school."""
-    actor.require(Role.INSTRUCTOR)
+    actor.require(Role.HEAD)
     with unit.read() as session:
         return queries.people.staff(session, actor.school_id)
 
 
 def add_person(unit: Unit, actor: Actor, new: NewPerson, now: datetime) -> int:
     """Add somebody who signs in with a name, and return the person's id."""
-    actor.require(Role.INSTRUCTOR)
+    actor.require(Role.HEAD)
     checked = _checked(new)
     password_hash = hashed(checked.password)
     with unit.write() as session:
@@ -244,7 +244,9 @@ def _checked(new: NewPerson) -> NewPerson:
     name = checks.line("name", new.name)
     password = checks.password("password", new.password, unlike=sign_in_name)
     if not new.roles or Role.STUDENT in new.roles:
-        checks.add("roles", "A role is missing", "Choose instructor, storekeeper or both")
+        checks.add(
+            "roles", "A role is missing", "Choose at least one: instructor, storekeeper or head"
+        )
     checks.done()
     return NewPerson(name, sign_in_name, password, new.roles)
 

@@ -13,6 +13,7 @@ class Role(StrEnum):
 
     INSTRUCTOR = "instructor"
     STOREKEEPER = "storekeeper"
+    HEAD = "head"
     STUDENT = "student"
 
 

@@ -48,7 +48,7 @@ def keeper(unit: Unit, school: str | None) -> Keeper | None:
             return None
         chosen = _chosen(found, school)
         for person in sorted(queries.people.staff(session, chosen.id), key=lambda row: row.id):
-            if Role.STOREKEEPER in person.roles:
+            if Role.STOREKEEPER in person.roles and person.ended_at is None:
                 roles = frozenset(Role(role) for role in person.roles)
                 return Keeper(chosen, Actor(person.id, chosen.id, roles))
     what = f"Nobody of {chosen.name} keeps the store"

@@ -49,7 +49,7 @@ def school_of(unit: Unit, actor: Actor) -> School:
 
 
 def set_up_school(unit: Unit, new: NewSchool, now: datetime) -> Actor:
-    """Make the first school and its first instructor, who keeps the store too."""
+    """Make the first school and its first person: its head, who teaches and keeps the store too."""
     checked = _checked(new)
     password_hash = hashed(checked.password)
     with unit.write() as session:
@@ -69,7 +69,7 @@ def _add(session: Session, new: NewSchool, password_hash: str, now: datetime) ->
     school = tables.School(name=new.name, timezone=new.timezone, locale=new.locale, created_at=now)
     session.add(school)
     session.flush()
-    roles = frozenset({Role.INSTRUCTOR, Role.STOREKEEPER})
+    roles = frozenset({Role.INSTRUCTOR, Role.STOREKEEPER, Role.HEAD})
     person = NewPerson(new.instructor_name, new.sign_in_name, new.password, roles)
     person_id = insert_person(session, school.id, person, password_hash, now)
     return Actor(person_id, school.id, roles)

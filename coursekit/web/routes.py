@@ -26,6 +26,7 @@ SIGNED_IN = frozenset(Role)
 STAFF = frozenset({Role.INSTRUCTOR, Role.STOREKEEPER})
 INSTRUCTOR = frozenset({Role.INSTRUCTOR})
 STOREKEEPER = frozenset({Role.STOREKEEPER})
+HEAD = frozenset({Role.HEAD})
 STUDENT = frozenset({Role.STUDENT})
 
 GET = ("GET",)

@@ -20,6 +20,7 @@ class StaffRow:
     name: str
     sign_in_name: str
     roles: tuple[str, ...]
+    ended_at: datetime | None
 
 
 @dataclass(frozen=True)
@@ -48,8 +49,8 @@ class AccountRow:
 
 def staff(session: Session, school_id: int) -> tuple[StaffRow, ...]:
     """Return everybody of a school who signs in with a name: 2 queries."""
-    people = session.execute(
-        select(tables.Person.id, tables.Person.name, tables.Person.sign_in_name)
+    people = session.scalars(
+        select(tables.Person)
         .where(tables.Person.school_id == school_id, tables.Person.sign_in_name.is_not(None))
         .order_by(tables.Person.name)
     ).all()
@@ -59,15 +60,23 @@ def staff(session: Session, school_id: int) -> tuple[StaffRow, ...]:
         .order_by(tables.PersonRole.role)
     ).all()
     return tuple(
-        StaffRow(id_, name, sign_in_name or "", tuple(r for who, r in roles if who == id_))
-        for id_, name, sign_in_name in people
+        StaffRow(
+            person.id,
+            person.name,
+            person.sign_in_name or "",
+            tuple(role for who, role in roles if who == person.id),
+            person.ended_at,
+        )
+        for person in people
     )
 
 
 def accounts(session: Session, sign_in_name: str, school_id: int | None) -> list[AccountRow]:
     """Return the accounts of a sign-in name, in one school or in all: 1 query."""
     query = select(tables.Person).where(
-        tables.Person.sign_in_name == sign_in_name, tables.Person.password_hash.is_not(None)
+        tables.Person.sign_in_name == sign_in_name,
+        tables.Person.password_hash.is_not(None),
+        tables.Person.ended_at.is_(None),
     )
     if school_id is not None:
         query = query.where(tables.Person.school_id == school_id)
@@ -111,5 +120,9 @@ def _signed_in(
         .join(tables.School, tables.School.id == tables.SignIn.school_id)
         .join(tables.PersonRole, tables.PersonRole.person_id == tables.Person.id)
         .outerjoin(tables.Enrolment, tables.Enrolment.id == tables.SignIn.enrolment_id)
-        .where(tables.SignIn.token_hash == token_hash, tables.SignIn.ended_at.is_(None))
+        .where(
+            tables.SignIn.token_hash == token_hash,
+            tables.SignIn.ended_at.is_(None),
+            tables.Person.ended_at.is_(None),
+        )
     )

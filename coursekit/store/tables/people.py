@@ -11,7 +11,10 @@ from coursekit.store.columns import Base, SchoolRow, of_school, same_school
 
 
 class Person(SchoolRow, Base):
-    """Somebody of a school; a student who joined with a code has no sign-in name."""
+    """Somebody of a school; a student who joined with a code has no sign-in name.
+
+    Who has left stays, with the moment it ended: what was recorded names its people.
+    """
 
     __tablename__ = "people"
     __table_args__ = of_school(UniqueConstraint("school_id", "sign_in_name"))
@@ -20,6 +23,7 @@ class Person(SchoolRow, Base):
     sign_in_name: Mapped[str | None]
     password_hash: Mapped[str | None]
     created_at: Mapped[datetime]
+    ended_at: Mapped[datetime | None]
 
 
 class PersonRole(Base):
@@ -28,7 +32,9 @@ class PersonRole(Base):
     __tablename__ = "person_roles"
     __table_args__ = (
         same_school("person_id", "people"),
-        CheckConstraint("role IN ('instructor', 'storekeeper', 'student')", name="known_role"),
+        CheckConstraint(
+            "role IN ('instructor', 'storekeeper', 'head', 'student')", name="known_role"
+        ),
     )
 
     school_id: Mapped[int] = mapped_column(primary_key=True)

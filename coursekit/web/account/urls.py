@@ -6,7 +6,7 @@ from flask import Blueprint
 from flask_babel import lazy_gettext as _l
 
 from coursekit.web.account import views
-from coursekit.web.routes import ANYONE, FORM, POST, SIGNED_IN, STAFF, Route, area
+from coursekit.web.routes import ANYONE, FORM, HEAD, POST, SIGNED_IN, STAFF, Route, area
 from coursekit.web.security import SignInNeeded
 
 ROUTES = (
@@ -18,7 +18,7 @@ ROUTES = (
     Route("/return", "return_to_class", views.return_to_class, ANYONE, FORM, keeps_typed=True),
     Route("/sign-in", "sign_in", views.sign_in, ANYONE, FORM, keeps_typed=True),
     Route("/me", "me", views.me, SIGNED_IN, nav=_l("Me")),
-    Route("/me/password", "password", views.password, STAFF, FORM, keeps_typed=True),
+    Route("/me/password", "password", views.password, STAFF | HEAD, FORM, keeps_typed=True),
     Route("/me/sign-out", "sign_out", views.sign_out, SIGNED_IN, POST),
     Route(
         "/me/sign-out-everywhere", "sign_out_everywhere", views.sign_out_everywhere, SIGNED_IN, POST

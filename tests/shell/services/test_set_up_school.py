@@ -31,11 +31,13 @@ def test_a_new_database_has_no_school_and_no_way_in(empty_unit: Unit, now: datet
         accounts.sign_in(empty_unit, Credentials("admin", "admin"), now)
 
 
-def test_the_first_instructor_may_teach_and_keep_the_store(empty_unit: Unit, now: datetime) -> None:
+def test_the_first_person_teaches_keeps_the_store_and_heads_the_school(
+    empty_unit: Unit, now: datetime
+) -> None:
     actor = schools.set_up_school(empty_unit, FERNBANK, now)
 
     assert schools.is_set_up(empty_unit)
-    assert actor.roles == {Role.INSTRUCTOR, Role.STOREKEEPER}
+    assert actor.roles == {Role.INSTRUCTOR, Role.STOREKEEPER, Role.HEAD}
     assert schools.school_of(empty_unit, actor).name == "Fernbank Recovery School"
     signed_in = accounts.sign_in(empty_unit, Credentials("mara quint", PASSWORD), now)
     assert signed_in.person.actor == actor

@@ -199,13 +199,13 @@ def test_a_new_password_needs_the_old_one_and_must_be_good(
     assert accounts.sign_in(unit, MARA, now).person.actor == mara
 
 
-def test_an_instructor_adds_people_and_sees_them(unit: Unit, cast: Cast, now: datetime) -> None:
+def test_the_head_adds_people_and_sees_them(unit: Unit, cast: Cast, now: datetime) -> None:
     new = NewPerson("Ines Roe", "Ines", OTHER, frozenset({Role.STOREKEEPER, Role.INSTRUCTOR}))
     accounts.add_person(unit, cast.instructor.actor, new, now)
 
     found = {row.name: row.roles for row in accounts.people(unit, cast.instructor.actor)}
     assert found == {
-        "Mara Quint": ("instructor", "storekeeper"),
+        "Mara Quint": ("head", "instructor", "storekeeper"),
         "Tobin Hale": ("storekeeper",),
         "Ines Roe": ("instructor", "storekeeper"),
     }
@@ -225,7 +225,7 @@ def test_staff_have_a_role_of_staff(
         accounts.add_person(unit, cast.instructor.actor, NewPerson("A", "a", OTHER, roles), now)
 
 
-def test_only_an_instructor_adds_people(unit: Unit, cast: Cast, now: datetime) -> None:
+def test_only_the_head_adds_people(unit: Unit, cast: Cast, now: datetime) -> None:
     new = NewPerson("Ines Roe", "ines", OTHER, frozenset({Role.STOREKEEPER}))
     for member in (cast.storekeeper, cast.student):
         with pytest.raises(RoleNeeded):
