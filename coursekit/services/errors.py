@@ -61,8 +61,22 @@ class Conflict(CoursekitError):
 class SignInFailed(Refused):
     """Wrong name or password; it never says which."""
 
+    def __init__(
+        self,
+        what: str = "Name and password don't go together",
+        mend: str = "Check both and try again",
+    ) -> None:
+        super().__init__(what, mend)
+
+
+class ReturnFailed(SignInFailed):
+    """Wrong name or return code; it never says which."""
+
     def __init__(self) -> None:
-        super().__init__("Name and password don't go together", "Check both and try again")
+        super().__init__(
+            "Name and return code don't go together",
+            "Read both from your class card and try again",
+        )
 
 
 class TooManyTries(Refused):

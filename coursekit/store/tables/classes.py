@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date, datetime
 
-from sqlalchemy import CheckConstraint, UniqueConstraint
+from sqlalchemy import CheckConstraint, Index, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column
 
 from coursekit.store.columns import Base, SchoolRow, of_school, same_school
@@ -61,17 +61,22 @@ class ClassScenario(SchoolRow, Base):
 
 
 class Enrolment(SchoolRow, Base):
-    """A student in a class; the return code lets the same student in again."""
+    """A student in a class; the return code lets the same student in again.
+
+    `return_tag` is the part of the code that finds the row; older cards have none.
+    """
 
     __tablename__ = "enrolments"
     __table_args__ = of_school(
         same_school("class_session_id", "class_sessions"),
         same_school("person_id", "people"),
         UniqueConstraint("class_session_id", "name_key"),
+        Index(None, "return_tag"),
     )
 
     class_session_id: Mapped[int]
     person_id: Mapped[int]
     name_key: Mapped[str]
+    return_tag: Mapped[str | None]
     return_code_hash: Mapped[str]
     joined_at: Mapped[datetime]

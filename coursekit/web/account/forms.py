@@ -13,7 +13,7 @@ from zoneinfo import available_timezones
 from flask import request
 from flask_babel import lazy_gettext as _l
 from wtforms import HiddenField, PasswordField, SelectField, StringField, ValidationError
-from wtforms.validators import EqualTo, Optional
+from wtforms.validators import EqualTo, Length, Optional
 
 from coursekit.web.fields import Form, options, required
 
@@ -63,11 +63,11 @@ class JoinForm(Form):
 
 
 class ReturnForm(Carrying):
-    """Student on another device: code, name, and the return code of the class card."""
+    """Student on another device: name and return code; an older card takes the join code too."""
 
-    code = StringField(_l("Join code of the class"), validators=required(32))
     name = StringField(_l("Your name, as you joined"), validators=required(80))
     return_code = StringField(_l("Return code from your class card"), validators=required(32))
+    code = StringField(_l("Join code of the class"), validators=[Optional(), Length(max=32)])
 
 
 class PasswordForm(Form):

@@ -85,13 +85,15 @@ def return_to_class() -> ResponseReturnValue:
     """Let a student back in, from this device or another."""
     form = ReturnForm(next=request.args.get("next", ""))
     if form.validate_on_submit():
-        again = Return(form.code.data, form.name.data, form.return_code.data, identity.client())
+        again = Return(
+            form.code.data or "", form.name.data, form.return_code.data, identity.client()
+        )
         try:
             joined = answering.return_to_class(unit(), again, clock.now())
         except CoursekitError as error:
             form.show(error)
         else:
-            identity.begin(joined.token, (form.code.data, form.return_code.data))
+            identity.begin(joined.token, (form.code.data or "", form.return_code.data))
             return _go_on(form)
     return _let_in("account/return.html", form), form.status
 

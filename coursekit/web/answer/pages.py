@@ -16,6 +16,8 @@ from coursekit.rigging.rig import Rig
 from coursekit.scenario.model import Scenario
 from coursekit.scenario.tasks import OWN_RIG, AnyTask, ItemTask, QuantityTask
 from coursekit.services.answering import AttemptView, MyScenario, StudentClass
+from coursekit.services.joining import RETURN_CODE_LENGTH
+from coursekit.services.passwords import code_as_typed
 from coursekit.web import words
 from coursekit.web.cautions import Caution, cautions_for, methods_at_hand
 from coursekit.web.labels import Label, labels
@@ -37,6 +39,17 @@ class CardPage:
     school: str
     name: str
     codes: tuple[str, str] | None
+
+    @property
+    def return_code(self) -> str:
+        """The return code in groups that the eye can hold."""
+        code = code_as_typed(self.codes[1]) if self.codes else ""
+        return " ".join(code[at : at + 4] for at in range(0, len(code), 4))
+
+    @property
+    def outlives_the_class(self) -> bool:
+        """Whether the code alone lets its student in; an older card needs the join code."""
+        return bool(self.codes) and len(self.return_code.replace(" ", "")) == RETURN_CODE_LENGTH
 
 
 @dataclass(frozen=True)

@@ -63,8 +63,6 @@ def test_a_code_dies_with_its_class(unit: Unit, cast: Cast, now: datetime) -> No
 
     with pytest.raises(Refused, match="opens no class now"):
         answering.join_class(unit, Join(cast.join_code, "Bo"), now)
-    with pytest.raises(Refused, match="opens no class now"):
-        answering.return_to_class(unit, Return(cast.join_code, "Ana Lim", cast.return_code), now)
 
 
 @pytest.mark.parametrize("name", ["Ana Lim", "ana  lim", " ANA LIM"])
@@ -97,7 +95,7 @@ def test_a_wrong_return_code_or_name_is_refused_alike(
 
 
 def test_guessing_a_return_code_gets_slow(unit: Unit, cast: Cast, now: datetime) -> None:
-    wrong = Return(cast.join_code, "Ana Lim", "000000")
+    wrong = Return(cast.join_code, "Ana Lim", cast.return_code[:4] + "00000000")
     for _ in range(6):
         with pytest.raises(SignInFailed):
             answering.return_to_class(unit, wrong, now)
