@@ -63,10 +63,12 @@ def _demo(unit: Unit) -> list[str]:
 
 def demo_lines(demo: Demo) -> list[str]:
     """Return what is printed of the ways into the demo school."""
+    second = [f"Assessor:   {demo.second}, with the same password"] if demo.second else []
     return [
         f"Sign-in:    {demo.sign_in_name}",
         f"Password:   {demo.password or 'the one that was set since'}",
         f"Join code:  {demo.join_code or 'none, for no class is open'}",
+        *second,
     ]
 
 

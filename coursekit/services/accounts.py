@@ -115,7 +115,7 @@ def sign_out(unit: Unit, token: str, now: datetime) -> None:
 def sign_out_everywhere(unit: Unit, actor: Actor, now: datetime) -> int:
     """End every sign-in of the actor, this one too, and return how many there were."""
     with unit.write() as session:
-        return _end_all(session, actor, now)
+        return end_sign_ins(session, actor, now)
 
 
 def people(unit: Unit, actor: Actor) -> tuple[StaffRow, ...]:
@@ -152,7 +152,7 @@ def change_password(unit: Unit, actor: Actor, change: PasswordChange, now: datet
     with unit.write() as session:
         tries.forget(session, key)
         session.get_one(tables.Person, actor.person_id).password_hash = password_hash
-        _end_all(session, actor, now, but=token_hash(change.token))
+        end_sign_ins(session, actor, now, but=token_hash(change.token))
 
 
 def open_sign_in(session: Session, who: AccountRow | tables.Enrolment, now: datetime) -> str:
@@ -209,6 +209,13 @@ def sign_in_key(name: str) -> str:
     return " ".join(name.split()).casefold()[:LONGEST_LINE]
 
 
+def check_roles(checks: Checks, roles: frozenset[Role]) -> None:
+    """Note a problem where somebody who signs in with a name would have no role of staff."""
+    if not roles or Role.STUDENT in roles:
+        mend = "Choose at least one: instructor, storekeeper or head"
+        checks.add("roles", "A role is missing", mend)
+
+
 def _account(unit: Unit, credentials: Credentials) -> AccountRow | None:
     """Return the one account that is meant; none where the name fits several."""
     with unit.read() as session:
@@ -223,12 +230,13 @@ def _person(row: SignedInRow) -> Person:
     return Person(actor, row.name, row.school, row.enrolment_id, row.class_id)
 
 
-def _end_all(session: Session, actor: Actor, now: datetime, but: str = "") -> int:
+def end_sign_ins(session: Session, who: Actor, now: datetime, but: str = "") -> int:
+    """End every sign-in of a person, but for the one of a token; return how many ended."""
     ended = session.scalars(
         update(tables.SignIn)
         .where(
-            tables.SignIn.school_id == actor.school_id,
-            tables.SignIn.person_id == actor.person_id,
+            tables.SignIn.school_id == who.school_id,
+            tables.SignIn.person_id == who.person_id,
             tables.SignIn.ended_at.is_(None),
             tables.SignIn.token_hash != but,
         )
@@ -243,10 +251,7 @@ def _checked(new: NewPerson) -> NewPerson:
     sign_in_name = sign_in_key(checks.line("sign_in_name", new.sign_in_name))
     name = checks.line("name", new.name)
     password = checks.password("password", new.password, unlike=sign_in_name)
-    if not new.roles or Role.STUDENT in new.roles:
-        checks.add(
-            "roles", "A role is missing", "Choose at least one: instructor, storekeeper or head"
-        )
+    check_roles(checks, new.roles)
     checks.done()
     return NewPerson(name, sign_in_name, password, new.roles)
 

@@ -24,6 +24,7 @@ from coursekit.web import (
     locale,
     navigation,
     prepare,
+    school,
     security,
     teach,
 )
@@ -35,6 +36,7 @@ AREAS = (
     teach.blueprint,
     prepare.blueprint,
     kit.blueprint,
+    school.blueprint,
     account.blueprint,
 )
 

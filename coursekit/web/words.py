@@ -94,6 +94,12 @@ HITCHES = {
     "choker": _l("choker"),
     "basket": _l("basket"),
 }
+ROLES = {
+    "instructor": _l("instructor"),
+    "storekeeper": _l("storekeeper"),
+    "head": _l("head"),
+    "student": _l("student"),
+}
 LEVELS = {
     "foundation": _l("Foundation"),
     "intermediate": _l("Intermediate"),

@@ -149,6 +149,9 @@ def _pages(app: Flask, cast: Cast) -> Iterator[Visitor]:
         "/kit/labels/sheet",
         "/kit/import",
     ]
+    paths += ["/school", "/school/people/new"]
+    person = f"/school/people/{cast.storekeeper.actor.person_id}"
+    paths += [person, f"{person}/roles", f"{person}/password", f"{person}/end"]
     for path in paths:
         yield Visitor(instructor.client).open(path)
     instructor.open(scenario).send(f"{scenario}/change")

@@ -25,6 +25,9 @@ SIGN_IN_NAME = "wren"
 # The words open an invented school alone; without --demo there is no such account.
 SIGN_IN_WORDS = "larch ferry cobalt anvil"
 STOREKEEPER = "Juno Tarrant"
+# The second instructor, so that somebody can look at the first one's marks.
+SECOND = "Tamsin Orrey"
+SECOND_SIGN_IN_NAME = "tamsin"
 COURSE = "Vehicle recovery, first course"
 OPEN_SCENARIOS = ("wash-road", "spur-track", "ford-exit", "dune-mouth", "culvert-edge")
 
@@ -36,6 +39,7 @@ class Demo:
     sign_in_name: str
     password: str | None
     join_code: str | None
+    second: str | None = None
 
 
 def load_demo(unit: Unit, now: datetime) -> Demo:
@@ -50,6 +54,7 @@ def _make(whole: Unit, now: datetime) -> None:
     long_ago = now - timedelta(days=400)
     wren = schools.add_school(whole, _new_school(), long_ago)
     juno = _storekeeper(whole, wren, long_ago)
+    _second_instructor(whole, wren, long_ago)
     preparing.load_folder(whole, wren, long_ago)
     versions = {card.slug: card.version_id for card in preparing.list_scenarios(whole, wren)}
     yard = Yard(whole, wren, juno, now, versions)
@@ -77,6 +82,12 @@ def _storekeeper(whole: Unit, wren: Actor, now: datetime) -> Actor:
     return Actor(accounts.add_person(whole, wren, new, now), wren.school_id, roles)
 
 
+def _second_instructor(whole: Unit, wren: Actor, now: datetime) -> None:
+    roles = frozenset({Role.INSTRUCTOR})
+    new = NewPerson(SECOND, SECOND_SIGN_IN_NAME, SIGN_IN_WORDS, roles)
+    accounts.add_person(whole, wren, new, now)
+
+
 def _open_class(yard: Yard, course_id: int) -> None:
     new = NewClass(course_id, "Alder group, second day", yard.now.date())
     class_id = teaching.create_class(yard.unit, yard.wren, new, yard.now)
@@ -94,11 +105,12 @@ def _school_id(unit: Unit) -> int | None:
 def _way_in(unit: Unit) -> Demo:
     school_id = _school_id(unit)
     with unit.read() as session:
-        kept = session.scalar(
-            select(tables.Person.password_hash).where(
-                tables.Person.school_id == school_id, tables.Person.sign_in_name == SIGN_IN_NAME
-            )
+        people = select(tables.Person.sign_in_name, tables.Person.password_hash).where(
+            tables.Person.school_id == school_id,
+            tables.Person.sign_in_name.in_((SIGN_IN_NAME, SECOND_SIGN_IN_NAME)),
+            tables.Person.ended_at.is_(None),
         )
+        kept = dict(session.execute(people).all())
         code = session.scalar(
             select(tables.ClassSession.join_code)
             .where(
@@ -108,4 +120,12 @@ def _way_in(unit: Unit) -> Demo:
             .order_by(tables.ClassSession.id.desc())
             .limit(1)
         )
-    return Demo(SIGN_IN_NAME, SIGN_IN_WORDS if matches(SIGN_IN_WORDS, kept) else None, code)
+    first, second = (
+        matches(SIGN_IN_WORDS, kept.get(name)) for name in (SIGN_IN_NAME, SECOND_SIGN_IN_NAME)
+    )
+    return Demo(
+        SIGN_IN_NAME,
+        SIGN_IN_WORDS if first else None,
+        code,
+        SECOND_SIGN_IN_NAME if first and second else None,
+    )

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from coursekit.services.actor import Role
-
 
 @dataclass(frozen=True)
 class FirstPage:
@@ -35,5 +33,5 @@ class MePage:
 
     name: str
     school: str
-    roles: tuple[Role, ...]
+    roles: tuple[str, ...]
     may_change_password: bool

@@ -12,7 +12,7 @@ from coursekit.services.accounts import Credentials, PasswordChange
 from coursekit.services.actor import Actor, Role
 from coursekit.services.answering import Join, Return
 from coursekit.services.schools import NewSchool
-from coursekit.web import clock, identity, navigation
+from coursekit.web import clock, identity, navigation, words
 from coursekit.web.account.forms import (
     Carrying,
     JoinForm,
@@ -130,8 +130,9 @@ def sign_in_needed(error: SignInNeeded) -> ResponseReturnValue:
 def me() -> ResponseReturnValue:
     """Show who one is here, and the ways out."""
     person = identity.someone()
-    roles = tuple(role for role in Role if role in person.actor.roles)
-    page = MePage(person.name, person.school.name, roles, Role.STUDENT not in roles)
+    roles = tuple(str(words.ROLES[role]) for role in Role if role in person.actor.roles)
+    may_change = not person.actor.has(Role.STUDENT)
+    page = MePage(person.name, person.school.name, roles, may_change)
     return render_template("account/me.html", page=page, form=Press())
 
 

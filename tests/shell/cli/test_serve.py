@@ -77,6 +77,12 @@ def test_the_demo_prints_the_ways_in_and_starts_again_with_what_it_had(tmp_path:
     assert (again["Sign-in"], again["Join code"]) == (first["Sign-in"], first["Join code"])
 
 
+def test_the_demo_prints_who_may_look_at_the_marks_of_the_first() -> None:
+    assert demo_lines(Demo("wren", "words", "AB", second="tamsin"))[3:] == [
+        "Assessor:   tamsin, with the same password",
+    ]
+
+
 def test_what_was_changed_since_is_not_printed() -> None:
     assert demo_lines(Demo("wren", None, None)) == [
         "Sign-in:    wren",

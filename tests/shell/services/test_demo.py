@@ -12,7 +12,7 @@ from coursekit.assessment.marks import OUTCOMES, VERDICTS
 from coursekit.files.resources import resource_dir
 from coursekit.services import accounting, accounts, answering, kit, preparing, schools, teaching
 from coursekit.services.accounts import Credentials, PasswordChange
-from coursekit.services.actor import Actor
+from coursekit.services.actor import Actor, Role
 from coursekit.services.answering import Join
 from coursekit.services.class_now import ClassNow, class_now
 from coursekit.services.demo import DEMO_SCHOOL, Demo, load_demo
@@ -111,6 +111,14 @@ def test_it_is_made_whole_or_not_at_all(
         load_demo(empty_unit, now)
 
     assert set(rows(empty_unit).values()) == {0}
+
+
+def test_a_second_instructor_signs_in_with_the_password_that_is_printed(shown: Shown) -> None:
+    assert shown.demo.second is not None
+    credentials = Credentials(shown.demo.second, shown.demo.password or "")
+    second = accounts.sign_in(shown.unit, credentials, NOW).person
+
+    assert second.actor.roles == {Role.INSTRUCTOR}
 
 
 def test_every_scenario_is_there(shown: Shown) -> None:

@@ -16,6 +16,7 @@ from coursekit.services import (
     pulls,
     register,
     schools,
+    staffing,
     teaching,
 )
 from coursekit.services.actor import Actor, Role
@@ -25,6 +26,7 @@ from coursekit.services.errors import NotFound
 from coursekit.services.kit import Change, Correction, Inspection, Retirement
 from coursekit.services.pull_desk import DeclaredPull
 from coursekit.services.register import NewItem
+from coursekit.services.staffing import FirstPassword, Roles
 from coursekit.services.teaching import NewClass, ScenarioChoice
 from coursekit.store.tables import Base
 from coursekit.store.unit import Unit
@@ -82,6 +84,15 @@ BY_ID: dict[str, Act] = {
     ),
     "answer": lambda unit, who, _cast: answering.save_answer(
         unit, student(who), TypedAnswer(1, "total", "1 kN", "key-00001"), NOW
+    ),
+    "roles": lambda unit, who, cast: staffing.change_roles(
+        unit, who, Roles(cast.storekeeper.actor.person_id, frozenset({Role.INSTRUCTOR}))
+    ),
+    "first password": lambda unit, who, cast: staffing.give_password(
+        unit, who, FirstPassword(cast.storekeeper.actor.person_id, "puddle anchor velvet moss"), NOW
+    ),
+    "let in no more": lambda unit, who, cast: staffing.end_person(
+        unit, who, cast.storekeeper.actor.person_id, NOW
     ),
     "hand in": lambda unit, who, _cast: answering.submit_attempt(unit, student(who), 1, NOW),
 }

@@ -1,0 +1,24 @@
+"""The pages of the school area and who may open them."""
+
+from __future__ import annotations
+
+from flask import Blueprint
+from flask_babel import lazy_gettext as _l
+
+from coursekit.web.routes import FORM, HEAD, Route, area
+from coursekit.web.school import people_views
+
+_PERSON = "/people/<int:person_id>"
+ROUTES = (
+    Route("", "people", people_views.people, HEAD, nav=_l("School")),
+    Route("/people/new", "add_person", people_views.add_person, HEAD, FORM, keeps_typed=True),
+    Route(_PERSON, "person", people_views.person, HEAD),
+    Route(f"{_PERSON}/roles", "roles", people_views.roles, HEAD, FORM, keeps_typed=True),
+    Route(f"{_PERSON}/password", "password", people_views.password, HEAD, FORM, keeps_typed=True),
+    Route(f"{_PERSON}/end", "end_person", people_views.end_person, HEAD, FORM),
+)
+
+
+def blueprint() -> Blueprint:
+    """Return the area."""
+    return area("school", ROUTES, "/school")
