@@ -248,7 +248,7 @@ def result_view(unit: Unit, actor: Actor, attempt_id: int) -> ResultView:
         attempt_id=row.attempt_id,
         student=row.student,
         seed=row.seed,
-        scenario=scenario_of(row.document, row.variation),
+        scenario=scenario_of(result.document or row.document, row.variation),
         answers=answers,
         marks=result.marks,
         out_of=result.out_of,

@@ -34,6 +34,8 @@ def store_result(session: Session, attempt: tables.Attempt, paper: Paper, now: d
         school_id=attempt.school_id,
         attempt_id=attempt.id,
         number=_next_number(session, attempt.id),
+        kind="first",
+        counts=True,
         marks=paper.marks,
         out_of=paper.out_of,
         safe=paper.is_safe,

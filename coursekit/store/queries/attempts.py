@@ -87,8 +87,13 @@ class TaskResult:
 
 @dataclass(frozen=True)
 class Result:
-    """The marking of an attempt that counts."""
+    """The marking of an attempt that counts.
 
+    `document` is that of the scenario version by which it was marked again, None where it
+    was marked by the version of its class.
+    """
+
+    document: str | None
     marks: float
     out_of: float
     safe: bool
@@ -145,18 +150,19 @@ def attempt(session: Session, school_id: int, attempt_id: int) -> AttemptRow | N
 
 def result(session: Session, attempt_id: int) -> Result | None:
     """Return the marking of an attempt that counts: 2 queries."""
-    row = session.scalar(
-        select(AttemptResult)
-        .where(AttemptResult.attempt_id == attempt_id)
-        .order_by(AttemptResult.number.desc())
-        .limit(1)
-    )
-    if row is None:
+    found = session.execute(
+        select(AttemptResult, ScenarioVersion.document)
+        .outerjoin(ScenarioVersion, ScenarioVersion.id == AttemptResult.scenario_version_id)
+        .where(AttemptResult.id == counting_result(attempt_id))
+    ).first()
+    if found is None:
         return None
+    row, document = found
     tasks = session.scalars(
         select(TaskMark).where(TaskMark.attempt_result_id == row.id).order_by(TaskMark.position)
     )
     return Result(
+        document=document,
         marks=row.marks,
         out_of=row.out_of,
         safe=row.safe,

@@ -273,10 +273,13 @@ def _newest_answers(query: Select[int, str, Any]) -> Select[int, str, Any]:
 
 
 def counting_result(attempt_id: Any) -> Any:
-    """Return the marking that counts: the latest of the attempt."""
+    """Return the marking that counts: the latest of the attempt that is no blind second one.
+
+    This is the one place that says so; whoever reads marks asks here.
+    """
     return (
         select(AttemptResult.id)
-        .where(AttemptResult.attempt_id == attempt_id)
+        .where(AttemptResult.attempt_id == attempt_id, AttemptResult.counts)
         .order_by(AttemptResult.number.desc())
         .limit(1)
         .correlate(Attempt)

@@ -11,17 +11,36 @@ from coursekit.store.columns import Base, Json, SchoolRow, of_school, same_schoo
 
 
 class AttemptResult(SchoolRow, Base):
-    """One marking of one attempt; the one with the highest number counts."""
+    """One marking of one attempt; of those that count, the one with the highest number does.
+
+    `kind` says how it came about: the first marking, a mark that somebody changed, a
+    critical finding excused, a second marker's blind marks (which never count), what the two
+    agreed on, or the whole marked again by a corrected version of the scenario, which
+    `scenario_version_id` then names.  `marked_by` is empty where the solver marked.
+    """
 
     __tablename__ = "attempt_results"
     __table_args__ = of_school(
         same_school("attempt_id", "attempts"),
         UniqueConstraint("attempt_id", "number"),
+        same_school("marked_by", "people"),
+        same_school("scenario_version_id", "scenario_versions"),
         CheckConstraint("outcome IN ('competent', 'not-yet', 'unsafe')", name="known_outcome"),
+        CheckConstraint(
+            "kind IN ('first', 'changed', 'excused', 'second', 'agreed', 'again')",
+            name="known_kind",
+        ),
+        CheckConstraint("counts = (kind <> 'second')", name="blind_marks_never_count"),
     )
 
     attempt_id: Mapped[int]
     number: Mapped[int]
+    kind: Mapped[str]
+    counts: Mapped[bool]
+    marked_by: Mapped[int | None]
+    code: Mapped[str | None]
+    reason: Mapped[str | None]
+    scenario_version_id: Mapped[int | None]
     marks: Mapped[float]
     out_of: Mapped[float]
     safe: Mapped[bool]
