@@ -1,1 +1,1 @@
-"""Pictures: charts by matplotlib as SVG files, the site plan as data for a template."""
+"""Charts by matplotlib, printed sheets by fpdf2, and the site plan as data for a template."""

@@ -94,6 +94,13 @@ def as_svg(figure: Figure, title: str, description: str) -> bytes:
     return f"{opening}{named}{body}".encode()
 
 
+def as_png(figure: Figure, dots: int = 200) -> bytes:
+    """Return the figure as PNG, for a sheet that is printed; `dots` an inch."""
+    buffer = BytesIO()
+    figure.savefig(buffer, format="png", dpi=dots, metadata={"Software": None})
+    return buffer.getvalue()
+
+
 def _attributes(style: str) -> str:
     pairs = (rule.split(":", 1) for rule in style.split(";") if ":" in rule)
     return "".join(f' {name.strip()}="{value.strip()}"' for name, value in pairs)
