@@ -133,6 +133,7 @@ def _scenario(tree: Tree, name: str) -> Scenario:
         rigs={name: rig.rig() for name, rig in spec.rigs.items()},
         vary=ranges,
         pass_share=DEFAULT_PASS if spec.pass_mark is None else spec.pass_mark.value,
+        names_pass=spec.pass_mark is not None,
         weakest_may_change=spec.weakest_may_change,
         shown=shown,
     )

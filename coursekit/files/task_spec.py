@@ -28,6 +28,7 @@ from coursekit.files.spec import Spec
 from coursekit.files.tolerance_spec import StatedTolerance, ToleranceOfTask
 from coursekit.quantities.errors import quoted
 from coursekit.quantities.units import find_unit, units_for
+from coursekit.scenario.strands import STRANDS
 from coursekit.scenario.tasks import (
     GIVEN_RIG,
     OWN_RIG,
@@ -88,9 +89,16 @@ class TaskSpec(Spec):
     marks: Marks = Field(examples=["3"])
     prompt: Text | None = None
     after: tuple[Annotated[str, PlainValidator(_other_task)], ...] = ()
+    strand: Annotated[str, one_of(STRANDS, "strand")] | None = None
 
     def _shared(self) -> dict[str, Any]:
-        return {"id": self.id, "marks": self.marks, "prompt": self.prompt, "after": self.after}
+        return {
+            "id": self.id,
+            "marks": self.marks,
+            "prompt": self.prompt,
+            "after": self.after,
+            "strand": self.strand,
+        }
 
 
 class QuantityTaskSpec(TaskSpec):

@@ -66,6 +66,8 @@ class Scenario:
     rigs: Mapping[str, Rig] = field(default_factory=dict)
     vary: tuple[Range, ...] = ()
     pass_share: float = DEFAULT_PASS
+    # Whether the file names that share; else a school may set its own.
+    names_pass: bool = False
     weakest_may_change: bool = False
     # Dotted field -> the text of the file, so that numbers are shown unrounded
     # and in the file's unit.

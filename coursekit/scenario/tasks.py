@@ -58,6 +58,8 @@ class Task:
     marks: float
     prompt: str | None = None
     after: tuple[str, ...] = ()
+    # Where the task shows something else than its kind says; see `strands`.
+    strand: str | None = None
 
 
 @dataclass(frozen=True)

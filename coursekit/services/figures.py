@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from sqlalchemy.orm import Session
+
 from coursekit.assessment.figures import MarkedPaper, PaperFigures, Scored, figures_of
 from coursekit.scenario.model import Scenario
 from coursekit.services.actor import Actor, Role
@@ -58,6 +60,17 @@ def class_figures(unit: Unit, actor: Actor, class_id: int) -> ClassFigures:
             for row, scores in rows
         ),
     )
+
+
+def standard_error_of(
+    session: Session, school_id: int, version_id: int, scenario: Scenario
+) -> float | None:
+    """Return the standard error of a mark of a version, in marks, from its papers: 1 query.
+
+    None while there are too few papers for one, or where they do not differ.
+    """
+    rows = queries.figures.scores(session, school_id, version_id, MOST_PAPERS)
+    return figures_of([task.id for task in scenario.tasks], _papers(rows)).standard_error
 
 
 def _figures(

@@ -12,12 +12,15 @@ from sqlalchemy.orm import Session
 
 from coursekit.assessment.marking import mark_paper
 from coursekit.assessment.marks import Paper, TaskMark
+from coursekit.assessment.results import Earned, decided
 from coursekit.files.replies import replies_of
 from coursekit.problems import Message
 from coursekit.quantities.voice import shower, units_of
 from coursekit.rigging.findings import Finding
 from coursekit.rigging.solver import SOLVER_VERSION
 from coursekit.scenario.model import Scenario
+from coursekit.scenario.strands import strand_of
+from coursekit.services.policies import rule_of
 from coursekit.store import tables
 
 
@@ -29,7 +32,9 @@ def marked(scenario: Scenario, answers: Mapping[str, Any], locale: str) -> Paper
 
 
 def store_result(session: Session, attempt: tables.Attempt, paper: Paper, now: datetime) -> None:
-    """Keep a marking beside those that were made before."""
+    """Keep a marking beside those that were made before, decided by the rule of the first."""
+    rule = rule_of(session, attempt, paper.scenario)
+    outcome = decided(earned_in(paper), rule, is_safe=paper.is_safe).outcome
     result = tables.AttemptResult(
         school_id=attempt.school_id,
         attempt_id=attempt.id,
@@ -39,7 +44,9 @@ def store_result(session: Session, attempt: tables.Attempt, paper: Paper, now: d
         marks=paper.marks,
         out_of=paper.out_of,
         safe=paper.is_safe,
-        outcome=paper.outcome,
+        outcome=outcome,
+        policy_number=rule.policy,
+        pass_share=rule.pass_share,
         stops=[said_document(stop) for stop in paper.stops],
         findings=[_finding(found) for task in paper.tasks for found in task.findings],
         solver_version=SOLVER_VERSION,
@@ -50,6 +57,12 @@ def store_result(session: Session, attempt: tables.Attempt, paper: Paper, now: d
     session.add_all(
         _task_row(result, position, mark) for position, mark in enumerate(paper.tasks, start=1)
     )
+
+
+def earned_in(paper: Paper) -> tuple[Earned, ...]:
+    """Return what each task of a paper earned, with its strand."""
+    strands = {task.id: strand_of(task) for task in paper.scenario.tasks}
+    return tuple(Earned(strands[mark.task], mark.marks, mark.out_of) for mark in paper.tasks)
 
 
 def _document(typed: Any) -> Any:

@@ -12,6 +12,7 @@ APPEND_ONLY = (
     "ledger_entries",
     "pulls",
     "scenario_versions",
+    "school_policies",
     "task_marks",
 )
 

@@ -100,6 +100,15 @@ ROLES = {
     "head": _l("head"),
     "student": _l("student"),
 }
+STRANDS = {
+    "resistance": _l("Weight and resistance"),
+    "line": _l("Line and pull"),
+    "anchor": _l("Anchors"),
+    "kinetic": _l("Kinetic pull"),
+    "kit": _l("Gear and its limits"),
+    "rig": _l("Building a rig"),
+    "decision": _l("Decisions and their order"),
+}
 LEVELS = {
     "foundation": _l("Foundation"),
     "intermediate": _l("Intermediate"),

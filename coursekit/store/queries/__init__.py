@@ -10,9 +10,11 @@ from coursekit.store.queries import (
     ledger,
     lives,
     people,
+    policies,
     practice,
     pulls,
     rates,
+    results,
     scenarios,
     schools,
 )
@@ -27,9 +29,11 @@ __all__ = [
     "ledger",
     "lives",
     "people",
+    "policies",
     "practice",
     "pulls",
     "rates",
+    "results",
     "scenarios",
     "schools",
 ]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -62,6 +63,18 @@ def cards(session: Session, school_id: int) -> tuple[ScenarioCard, ...]:
     )
     found = (ScenarioCard(*row) for row in rows)
     return tuple(sorted(found, key=lambda card: (LEVELS.index(card.level), card.title)))
+
+
+def documents(session: Session, school_id: int, version_ids: Collection[int]) -> dict[int, str]:
+    """Return the stored documents of some versions, by version: 1 query, none for none."""
+    if not version_ids:
+        return {}
+    rows = session.execute(
+        select(ScenarioVersion.id, ScenarioVersion.document).where(
+            ScenarioVersion.school_id == school_id, ScenarioVersion.id.in_(version_ids)
+        )
+    )
+    return {row.id: row.document for row in rows}
 
 
 def newest(session: Session, school_id: int) -> dict[str, Newest]:

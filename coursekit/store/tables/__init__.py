@@ -8,6 +8,7 @@ from coursekit.store.tables.items import KitCount, KitItem, KitType
 from coursekit.store.tables.ledger import LedgerEntry, PullRecord
 from coursekit.store.tables.marks import AttemptResult, TaskMark
 from coursekit.store.tables.people import Person, PersonRole
+from coursekit.store.tables.policies import SchoolPolicyVersion
 from coursekit.store.tables.practice import PracticeQuestion, PracticeSkill
 from coursekit.store.tables.scenarios import ScenarioVersion
 from coursekit.store.tables.schools import School
@@ -35,6 +36,7 @@ __all__ = [
     "ScenarioDraft",
     "ScenarioVersion",
     "School",
+    "SchoolPolicyVersion",
     "SignIn",
     "TaskMark",
 ]

@@ -17,6 +17,9 @@ class AttemptResult(SchoolRow, Base):
     critical finding excused, a second marker's blind marks (which never count), what the two
     agreed on, or the whole marked again by a corrected version of the scenario, which
     `scenario_version_id` then names.  `marked_by` is empty where the solver marked.
+
+    `policy_number` and `pass_share` are the rule that the outcome was decided by; both are
+    empty in rows from before schools had a policy.
     """
 
     __tablename__ = "attempt_results"
@@ -45,6 +48,8 @@ class AttemptResult(SchoolRow, Base):
     out_of: Mapped[float]
     safe: Mapped[bool]
     outcome: Mapped[str]
+    policy_number: Mapped[int | None]
+    pass_share: Mapped[float | None]
     stops: Mapped[Json]
     findings: Mapped[Json]
     solver_version: Mapped[str]

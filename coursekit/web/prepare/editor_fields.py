@@ -92,6 +92,7 @@ LABELS: Mapping[str, LazyString] = {
     "marks": _l("Marks"),
     "prompt": _l("Question, where it needs its own"),
     "after": _l("Builds on"),
+    "strand": _l("Strand"),
     "of": _l("Asks for"),
     "rig": _l("In which rig"),
     "tolerance": _l("Tolerance"),
@@ -206,7 +207,7 @@ def suggested_for(path: FieldPath) -> str:
     if path[0] == "rigs":
         return _SUGGESTED.get(key, "")
     if path[0] == "tasks":
-        return {"of": "quantities", "rig": "rigs"}.get(key, "")
+        return {"of": "quantities", "rig": "rigs", "strand": "strands"}.get(key, "")
     if key == "kind":
         return "anchor-kinds" if path[0] == "anchors" else f"{path[-3]}-kinds"
     return "items" if key == "line" else ""

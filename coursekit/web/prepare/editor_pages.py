@@ -16,6 +16,7 @@ from coursekit.rigging.gear import ITEM_KINDS
 from coursekit.rigging.site import ANCHOR_KINDS
 from coursekit.rigging.soundness import all_places
 from coursekit.rigging.vehicle import POINT_KINDS
+from coursekit.scenario.strands import STRANDS
 from coursekit.scenario.tasks import OWN_RIG
 from coursekit.services.drafting import Draft
 from coursekit.web.prepare.editor_problems import placed_at
@@ -103,6 +104,7 @@ def _suggestions(data: Any) -> dict[str, tuple[str, ...]]:
         "gear-kinds": ITEM_KINDS,
         "anchor-kinds": ANCHOR_KINDS,
         "points-kinds": POINT_KINDS,
+        "strands": STRANDS,
         "quantities": tuple(islice(quantity_names(situation), MOST_SUGGESTED)),
     }
 

@@ -6,11 +6,16 @@ from pathlib import Path
 import pytest
 from sqlalchemy import URL, Engine
 
+from coursekit.assessment.school_policy import SchoolPolicy
+from coursekit.services import policies
+from coursekit.services.policies import PolicyChange
 from coursekit.store.engine import migrate, open_engine
 from coursekit.store.unit import Unit
 from tests.cast import NOW, Cast
 from tests.databases import Databases
 from tests.shell.classroom import handed_in, pulled
+
+OWN_POLICY = PolicyChange(SchoolPolicy(warn_days=30), "A month is enough", seen=0)
 
 
 @pytest.fixture
@@ -20,6 +25,7 @@ def engine(databases: Databases, school_world: tuple[URL, Cast]) -> Iterator[Eng
     for engine in _opened(databases, databases.copy(url)):
         handed_in(Unit(engine), cast, NOW)
         pulled(Unit(engine), cast, NOW)
+        policies.change_policy(Unit(engine), cast.instructor.actor, OWN_POLICY, NOW)
         yield engine
 
 

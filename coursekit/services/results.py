@@ -1,0 +1,301 @@
+"""The results of a class: what counts of each student, and what it comes to.
+
+Outcomes are read as they were recorded, by the rule that was in force then; what hangs
+on them (strands, the cut, what is near it) is worked out from the same rows.  Of several
+tries at a scenario the last that was handed in counts, and all of them are told.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+
+from sqlalchemy.orm import Session
+
+from coursekit.assessment.results import (
+    Decision,
+    Earned,
+    Rule,
+    StrandMark,
+    decided,
+    is_near_cut,
+    overall,
+    strand_marks,
+)
+from coursekit.problems import Message
+from coursekit.scenario.model import Scenario
+from coursekit.scenario.strands import strand_of
+from coursekit.services.actor import Actor, Role
+from coursekit.services.errors import NotFound
+from coursekit.services.figures import standard_error_of
+from coursekit.services.versions import scenario_of
+from coursekit.store import queries
+from coursekit.store.queries.classes import ClassHead
+from coursekit.store.queries.policies import PolicyVersion
+from coursekit.store.queries.results import MarkedAttempt, StudentRow, TaskEarned
+from coursekit.store.unit import Unit
+
+__all__ = [
+    "ClassResults",
+    "Decision",
+    "MarkedTry",
+    "ScenarioInfo",
+    "ScenarioResult",
+    "StudentResult",
+    "class_results",
+    "results_in",
+]
+
+
+@dataclass(frozen=True)
+class ScenarioInfo:
+    """A scenario of the class: which version it is, and its standard error in marks if known."""
+
+    class_scenario_id: int
+    version_id: int
+    slug: str
+    title: str
+    digest: str
+    standard_error: float | None
+
+
+@dataclass(frozen=True)
+class MarkedTry:
+    """One try that was handed in, with what it was decided by.
+
+    `outcome` is the recorded one; `decision` says what it hangs on.
+    """
+
+    attempt_id: int
+    number: int
+    seed: int
+    started_at: datetime
+    submitted_at: datetime
+    outcome: str
+    decision: Decision
+    stops: tuple[Message, ...]
+    solver_version: str
+    is_near_cut: bool
+
+
+@dataclass(frozen=True)
+class ScenarioResult:
+    """A student at one scenario; the last of `tries` counts, none where nothing came in."""
+
+    scenario: ScenarioInfo
+    tries: tuple[MarkedTry, ...]
+    is_under_way: bool
+
+    @property
+    def counting(self) -> MarkedTry | None:
+        """The try that counts."""
+        return self.tries[-1] if self.tries else None
+
+    @property
+    def outcome(self) -> str | None:
+        """The recorded outcome of the try that counts, None where nothing came in."""
+        return self.tries[-1].outcome if self.tries else None
+
+
+@dataclass(frozen=True)
+class StudentResult:
+    """A student of a class: scenario by scenario, and all together."""
+
+    enrolment_id: int
+    person_id: int
+    name: str
+    scenarios: tuple[ScenarioResult, ...]
+    strands: tuple[StrandMark, ...]
+    outcome: str
+
+    @property
+    def counting(self) -> tuple[MarkedTry, ...]:
+        """The tries that count, in the order of the scenarios."""
+        return tuple(one.counting for one in self.scenarios if one.counting is not None)
+
+    @property
+    def marks(self) -> float:
+        """All marks that count."""
+        return sum(one.decision.marks for one in self.counting)
+
+    @property
+    def out_of(self) -> float:
+        """All marks that the handed-in scenarios could earn."""
+        return sum(one.decision.out_of for one in self.counting)
+
+    @property
+    def stops(self) -> tuple[Message, ...]:
+        """Every critical finding of the tries that count."""
+        return tuple(stop for one in self.counting for stop in one.stops)
+
+    @property
+    def is_complete(self) -> bool:
+        """Whether every scenario of the class was handed in."""
+        return all(one.counting is not None for one in self.scenarios)
+
+    @property
+    def is_near_cut(self) -> bool:
+        """Whether a second assessor should look at one of the papers."""
+        return any(one.is_near_cut for one in self.counting)
+
+
+@dataclass(frozen=True)
+class ClassResults:
+    """A class with the results of its students, by name, and the policy now in force."""
+
+    head: ClassHead
+    policy: PolicyVersion
+    scenarios: tuple[ScenarioInfo, ...]
+    students: tuple[StudentResult, ...]
+
+
+@dataclass(frozen=True)
+class _Desk:
+    """What working out a class's results needs at hand."""
+
+    scenarios: Mapping[int, tuple[ScenarioInfo, Scenario]]
+    attempts: tuple[MarkedAttempt, ...]
+    remarked: Mapping[int, Scenario]
+    earned: Mapping[int, tuple[TaskEarned, ...]]
+    policies: tuple[PolicyVersion, ...]
+
+    def scenario(self, attempt: MarkedAttempt) -> Scenario:
+        """Return the scenario by which an attempt was marked: of the class, or a corrected one."""
+        if attempt.remarked_by is not None:
+            return self.remarked[attempt.remarked_by]
+        return self.scenarios[attempt.class_scenario_id][1]
+
+
+def class_results(unit: Unit, actor: Actor, class_id: int) -> ClassResults:
+    """Return the results of a class of the actor's school, for its instructors and its head."""
+    actor.require(Role.INSTRUCTOR, Role.HEAD)
+    with unit.read() as session:
+        return results_in(session, actor.school_id, class_id)
+
+
+def results_in(session: Session, school_id: int, class_id: int) -> ClassResults:
+    """Return the results of a class: 6 queries and 1 for each scenario.
+
+    One more where papers were marked again by a corrected version.
+
+    Raises
+    ------
+    NotFound
+        If the school has no such class.
+    """
+    head = queries.classes.head(session, school_id, class_id)
+    if head is None:
+        raise NotFound("class")
+    attempts = queries.results.attempts(session, school_id, class_id)
+    marked = [one.result_id for one in attempts if one.result_id is not None]
+    desk = _Desk(
+        _scenarios(session, school_id, class_id),
+        attempts,
+        _remarked(session, school_id, attempts),
+        queries.results.earned(session, marked),
+        queries.policies.versions(session, school_id),
+    )
+    return ClassResults(
+        head=head,
+        policy=desk.policies[0],
+        scenarios=tuple(info for info, _scenario in desk.scenarios.values()),
+        students=tuple(
+            _student(row, desk) for row in queries.results.students(session, school_id, class_id)
+        ),
+    )
+
+
+def _scenarios(
+    session: Session, school_id: int, class_id: int
+) -> dict[int, tuple[ScenarioInfo, Scenario]]:
+    found = {}
+    for row in queries.classes.scenarios(session, class_id):
+        scenario = scenario_of(row.document, {})
+        info = ScenarioInfo(
+            row.class_scenario_id,
+            row.version_id,
+            scenario.id,
+            scenario.title,
+            scenario.digest,
+            standard_error_of(session, school_id, row.version_id, scenario),
+        )
+        found[row.class_scenario_id] = (info, scenario)
+    return found
+
+
+def _remarked(
+    session: Session, school_id: int, attempts: tuple[MarkedAttempt, ...]
+) -> dict[int, Scenario]:
+    """Return the corrected versions by which attempts were marked again."""
+    by = {one.remarked_by for one in attempts if one.remarked_by is not None}
+    found = queries.scenarios.documents(session, school_id, by)
+    return {version_id: scenario_of(document, {}) for version_id, document in found.items()}
+
+
+def _student(row: StudentRow, desk: _Desk) -> StudentResult:
+    scenarios = tuple(_scenario_result(row, place, desk) for place in desk.scenarios)
+    counting = [one.counting for one in scenarios if one.counting is not None]
+    earned = [
+        Earned(strand.strand, strand.marks, strand.out_of)
+        for one in counting
+        for strand in one.decision.strands
+    ]
+    return StudentResult(
+        row.enrolment_id,
+        row.person_id,
+        row.name,
+        scenarios,
+        strand_marks(earned, desk.policies[0].policy.strand_minimums),
+        overall([one.outcome for one in scenarios]),
+    )
+
+
+def _scenario_result(row: StudentRow, place: int, desk: _Desk) -> ScenarioResult:
+    made = [
+        attempt
+        for attempt in desk.attempts
+        if (attempt.enrolment_id, attempt.class_scenario_id) == (row.enrolment_id, place)
+    ]
+    tries = tuple(
+        one
+        for number, attempt in enumerate(made, start=1)
+        if (one := _try(attempt, number, desk)) is not None
+    )
+    return ScenarioResult(desk.scenarios[place][0], tries, is_under_way=len(made) > len(tries))
+
+
+def _try(attempt: MarkedAttempt, number: int, desk: _Desk) -> MarkedTry | None:
+    if attempt.result_id is None or attempt.outcome is None or attempt.submitted_at is None:
+        return None
+    scenario, info = desk.scenario(attempt), desk.scenarios[attempt.class_scenario_id][0]
+    strands = {task.id: strand_of(task) for task in scenario.tasks}
+    earned = [
+        Earned(strands[task.task_id], task.marks, task.out_of)
+        for task in desk.earned.get(attempt.result_id, ())
+    ]
+    decision = decided(earned, _rule(attempt, scenario, desk), is_safe=bool(attempt.safe))
+    policy = desk.policies[0].policy
+    return MarkedTry(
+        attempt_id=attempt.attempt_id,
+        number=number,
+        seed=attempt.seed,
+        started_at=attempt.started_at,
+        submitted_at=attempt.submitted_at,
+        outcome=attempt.outcome,
+        decision=decision,
+        stops=attempt.stops,
+        solver_version=attempt.solver_version or "",
+        is_near_cut=is_near_cut(
+            decision, info.standard_error, policy.review_sems, policy.review_share
+        ),
+    )
+
+
+def _rule(attempt: MarkedAttempt, scenario: Scenario, desk: _Desk) -> Rule:
+    """Return the rule that an attempt was decided by; of old, the scenario's pass mark alone."""
+    if attempt.pass_share is None:
+        return Rule(scenario.pass_share)
+    number = attempt.policy_number or 0
+    version = next(one for one in desk.policies if one.number == number)
+    return Rule(attempt.pass_share, version.policy.strand_minimums, number)
