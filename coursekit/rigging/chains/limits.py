@@ -152,9 +152,14 @@ def _limit_slips(situation: Situation, mount: Mount) -> Iterator[Slip]:
     yield Slip(
         "factor-twice",
         "the factor applied twice",
-        lambda v: v[f"item.{item.id}.limit"] / factor,
+        lambda v: _once_more(v[f"item.{item.id}.limit"], factor),
         "{given} comes out when the factor is applied once more; the limit is {truth}.",
     )
+
+
+def _once_more(limit: Newton | None, factor: float) -> Newton | None:
+    """Return a limit with the factor taken off again; none where the angle allows no such hitch."""
+    return None if limit is None else limit / factor
 
 
 def _wet_slips(rated: _Rated) -> Iterator[Slip]:
