@@ -11,7 +11,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 
 from coursekit.assessment.replies import QuantityReply, Reading
-from coursekit.rigging.steps import Chain, SlipValue, Values
+from coursekit.rigging.steps import SlipValue
 from coursekit.scenario.offer import is_number
 
 # An answer typed with many digits may still rest on g = 9.81 (0.034 % high).
@@ -46,22 +46,19 @@ def units_that_fit(reply: QuantityReply, targets: Iterable[float]) -> Iterator[R
             yield reading
 
 
-def slips_that_fit(
-    reply: QuantityReply, chain: Chain, key: str, folds: Iterable[Values]
-) -> tuple[SlipValue, ...]:
-    """Return the slips that an answer is consistent with, the commonest first.
+def slips_that_fit(reply: QuantityReply, slips: Iterable[SlipValue]) -> tuple[SlipValue, ...]:
+    """Return the slips that an answer is consistent with, in their order, each once.
 
-    `folds` are the values to try them on: the truth, then what the student's own
-    earlier answers lead to.
+    `slips` are what they come to: on the truth, then on what the student's own
+    earlier answers lead to; the commonest first.
     """
     if reply.value is None:
         return ()
     found: dict[str, SlipValue] = {}
     share = match_share(reply)
-    for values in folds:
-        for slip in chain.slips_at(key, values):
-            if meets(reply.value, slip.value, share):
-                found.setdefault(slip.slip.key, slip)
+    for slip in slips:
+        if meets(reply.value, slip.value, share):
+            found.setdefault(slip.slip.key, slip)
     return tuple(found.values())
 
 

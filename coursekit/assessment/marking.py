@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
+from collections.abc import Callable, Hashable, Iterable, Mapping
+from dataclasses import dataclass, replace
+from itertools import chain
 from typing import Any
 
 from coursekit.assessment import feedback
+from coursekit.assessment.bench import Bench
 from coursekit.assessment.diagnosis import slips_that_fit, units_that_fit
 from coursekit.assessment.feedback import Voice
 from coursekit.assessment.marks import RIGHT, Paper, TaskMark, half_marks
@@ -15,8 +17,8 @@ from coursekit.assessment.replies import QuantityReply, Reply, RigReply
 from coursekit.assessment.rigs import mark_rig
 from coursekit.mechanics.ranges import OutOfRange
 from coursekit.problems import Message, Problems, Show
-from coursekit.rigging.solver import Solution, solve
-from coursekit.rigging.steps import Chain, Values
+from coursekit.rigging.solver import Solution
+from coursekit.rigging.steps import Chain, SlipValue, Values
 from coursekit.scenario.model import Scenario
 from coursekit.scenario.offer import is_number
 from coursekit.scenario.tasks import (
@@ -42,93 +44,122 @@ def mark_paper(scenario: Scenario, replies: Replies, show: Show) -> Paper:
 
     `show` words a value with its unit (see `problems.Show`).
     """
-    desk = _Desk(scenario, replies, show, _own_solution(scenario, replies))
-    return Paper(scenario, tuple(_mark(desk, task) for task in scenario.tasks))
+    return Desk(scenario, show).mark(replies)
+
+
+class Desk:
+    """Marks papers of one variation; the same answer on the same grounds is marked once."""
+
+    def __init__(self, scenario: Scenario, show: Show) -> None:
+        self.scenario = scenario
+        self.bench = Bench(scenario, show)
+        self._marks: dict[Hashable, TaskMark] = {}
+
+    def mark(self, replies: Replies) -> Paper:
+        """Return the marks of one paper."""
+        own = self._own_solution(replies)
+        return Paper(
+            self.scenario, tuple(self._mark(task, replies, own) for task in self.scenario.tasks)
+        )
+
+    def _mark(self, task: AnyTask, replies: Replies, own: Solution | None) -> TaskMark:
+        """Return the mark of one task, which hangs on nothing but what `grounds` names."""
+        reply, is_own = replies.get(task.id), getattr(task, "rig", "") == OWN_RIG
+        earlier = self._earlier(task, replies)
+        grounds = (task.id, reply, tuple(earlier.items()), id(own) if is_own and own else None)
+        if grounds not in self._marks:
+            self._marks[grounds] = self._judged(_Sheet(self, task, reply, earlier, own))
+        return self._marks[grounds]
+
+    def _judged(self, sheet: _Sheet) -> TaskMark:
+        task, reply = sheet.task, sheet.reply
+        if isinstance(task, QuantityTask):
+            return _without_own(sheet, _mark_quantity(sheet, task))
+        if isinstance(task, RigTask):
+            return mark_rig(self.bench, task, reply)
+        if isinstance(task, ItemTask):
+            return _without_own(sheet, mark_item(task, reply, sheet.solution(task.rig)))
+        by_kind: dict[type, Callable[[Any, Reply | None], TaskMark]] = {
+            ItemsTask: lambda t, r: mark_items(self.scenario, t, r),
+            ChoiceTask: mark_choice,
+            OrderTask: mark_order,
+        }
+        return by_kind[type(task)](task, reply)
+
+    def _earlier(self, task: AnyTask, replies: Replies) -> dict[str, float]:
+        """Return the student's own earlier answers that a quantity is asked after."""
+        if not task.after or not isinstance(task, QuantityTask):
+            return {}
+        own = {}
+        for earlier_id in task.after:
+            earlier, reply = self.scenario.task(earlier_id), replies.get(earlier_id)
+            if not isinstance(earlier, QuantityTask) or not isinstance(reply, QuantityReply):
+                continue
+            if reply.value is not None:
+                own[earlier.of] = reply.value
+        return own
+
+    def _own_solution(self, replies: Replies) -> Solution | None:
+        for task in self.scenario.tasks:
+            reply = replies.get(task.id)
+            if isinstance(task, RigTask) and isinstance(reply, RigReply) and reply.rig is not None:
+                try:
+                    return self.bench.solution(reply.rig)
+                except (Problems, OutOfRange):
+                    continue
+        return None
 
 
 @dataclass(frozen=True)
-class _Desk:
-    """What marking one paper needs at hand."""
+class _Sheet:
+    """What marking one task needs at hand."""
 
-    scenario: Scenario
-    replies: Replies
-    show: Show
+    desk: Desk
+    task: AnyTask
+    reply: Reply | None
+    earlier: Mapping[str, float]
     own: Solution | None
-    # Several tasks ask of one rig: it is solved once a paper.
-    named: dict[str, Solution] = field(default_factory=dict)
 
     def solution(self, rig: str) -> Solution | None:
         """Return the solution that a task is marked against."""
         if rig == OWN_RIG:
             return self.own or self.solution(GIVEN_RIG)
-        if rig not in self.named and rig in self.scenario.rigs:
-            self.named[rig] = solve(self.scenario.situation, self.scenario.rigs[rig])
-        return self.named.get(rig)
+        bench = self.desk.bench
+        return bench.solution(bench.scenario.rigs[rig]) if rig in bench.scenario.rigs else None
 
 
-def _own_solution(scenario: Scenario, replies: Replies) -> Solution | None:
-    for task in scenario.tasks:
-        reply = replies.get(task.id)
-        if isinstance(task, RigTask) and isinstance(reply, RigReply) and reply.rig is not None:
-            try:
-                return solve(scenario.situation, reply.rig)
-            except (Problems, OutOfRange):
-                continue
-    return None
-
-
-def _mark(desk: _Desk, task: AnyTask) -> TaskMark:
-    reply = desk.replies.get(task.id)
-    if isinstance(task, QuantityTask):
-        return _mark_quantity(desk, task, reply if isinstance(reply, QuantityReply) else None)
-    if isinstance(task, RigTask):
-        return mark_rig(desk.scenario, task, reply, desk.show)
-    if isinstance(task, ItemTask):
-        mark = mark_item(task, reply, desk.solution(task.rig))
-        return _without_own(desk, task, mark)
-    by_kind: dict[type, Callable[[Any, Reply | None], TaskMark]] = {
-        ItemsTask: lambda t, r: mark_items(desk.scenario, t, r),
-        ChoiceTask: mark_choice,
-        OrderTask: mark_order,
-    }
-    return by_kind[type(task)](task, reply)
-
-
-def _without_own(desk: _Desk, task: QuantityTask | ItemTask, mark: TaskMark) -> TaskMark:
+def _without_own(sheet: _Sheet, mark: TaskMark) -> TaskMark:
     """Take the marks away where the task asks of a rig that the student did not build."""
-    if task.rig != OWN_RIG or desk.own is not None:
+    if getattr(sheet.task, "rig", "") != OWN_RIG or sheet.own is not None:
         return mark
     return replace(mark, marks=0.0, feedback=(*mark.feedback, feedback.NO_OWN_RIG))
 
 
-def _mark_quantity(desk: _Desk, task: QuantityTask, reply: QuantityReply | None) -> TaskMark:
-    solution = desk.solution(task.rig)
+def _mark_quantity(sheet: _Sheet, task: QuantityTask) -> TaskMark:
+    reply = sheet.reply if isinstance(sheet.reply, QuantityReply) else None
+    solution = sheet.solution(task.rig)
     truth = None if solution is None else solution.values.get(task.of)
     if solution is None or not is_number(truth):
         verdict = "missing" if reply is None else "wrong"
         given = None if reply is None else reply.value
         return TaskMark(task.id, 0.0, task.marks, verdict, (feedback.NO_VALUE,), given=given)
-    marker = _Quantity(desk, task, solution, float(truth), _carried_values(desk, task, solution))
-    mark = marker.missing() if reply is None else marker.mark(reply)
-    return _without_own(desk, task, mark)
+    carried = _carried_values(task, solution, sheet.earlier)
+    marker = _Quantity(sheet.desk.bench, task, solution, float(truth), carried)
+    return marker.missing() if reply is None else marker.mark(reply)
 
 
-def _carried_values(desk: _Desk, task: QuantityTask, solution: Solution) -> Values | None:
-    """Return the fold with the student's own earlier answers in place, None where there are none.
+def _carried_values(
+    task: QuantityTask, solution: Solution, earlier: Mapping[str, float]
+) -> Values | None:
+    """Return the values with the student's own earlier answers in place, None where there are none.
 
     Carrying forward ends where a carried value is impossible.
     """
-    own = {}
-    for earlier_id in task.after:
-        earlier, reply = desk.scenario.task(earlier_id), desk.replies.get(earlier_id)
-        if not isinstance(earlier, QuantityTask) or not isinstance(reply, QuantityReply):
-            continue
-        if reply.value is not None and earlier.of in solution.chain:
-            own[earlier.of] = reply.value
+    own = {key: value for key, value in earlier.items() if key in solution.chain}
     if not own or any(_is_impossible(value, solution.values[key]) for key, value in own.items()):
         return None
     try:
-        return solution.chain.fold(own)
+        return solution.chain.carried(task.of, solution.values, own)
     except (OutOfRange, ValueError, ZeroDivisionError):
         return None
 
@@ -142,7 +173,7 @@ def _is_impossible(carried: float, value: Any) -> bool:
 class _Quantity:
     """Marks one quantity in the order of verdicts: right, carried, unit, slip, wrong."""
 
-    desk: _Desk
+    bench: Bench
     task: QuantityTask
     solution: Solution
     truth: float
@@ -154,7 +185,7 @@ class _Quantity:
 
     @property
     def voice(self) -> Voice:
-        return Voice(self.desk.show, self.chain.step(self.task.of))
+        return Voice(self.bench.show, self.chain.step(self.task.of))
 
     @property
     def expected(self) -> float:
@@ -193,10 +224,10 @@ class _Quantity:
         return replace(mark, slips=("unit-slip",))
 
     def _slip(self, reply: QuantityReply) -> TaskMark | None:
-        folds = [self.solution.values]
+        slips: Iterable[SlipValue] = self.bench.slips(self.solution, self.task.of)
         if self.carried is not None:
-            folds.append(self.carried)
-        found = slips_that_fit(reply, self.chain, self.task.of, folds)
+            slips = chain(slips, self.chain.slips_at(self.task.of, self.carried))
+        found = slips_that_fit(reply, slips)
         if not found:
             return None
         words: list[Message] = []

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
 
+from coursekit.assessment.bench import Bench
 from coursekit.assessment.feedback import NOT_ANSWERED
 from coursekit.assessment.marks import TaskMark, half_marks
 from coursekit.assessment.replies import Reply, RigReply
 from coursekit.mechanics.ranges import OutOfRange
-from coursekit.problems import Message, Problems, Show
+from coursekit.problems import Message, Problems
 from coursekit.rigging.rules.loads import LOW_MARGIN
-from coursekit.rigging.solver import Solution, solve
-from coursekit.scenario.model import Scenario
+from coursekit.rigging.solver import Solution
 from coursekit.scenario.offer import is_good
 from coursekit.scenario.tasks import RIG_MARKS, RigTask
 
@@ -24,19 +23,19 @@ _COULD_BE_BETTER = {
 }
 
 
-def mark_rig(scenario: Scenario, task: RigTask, reply: Reply | None, show: Show) -> TaskMark:
-    """Return the mark of a rig task; `show` words the amounts of what was found."""
+def mark_rig(bench: Bench, task: RigTask, reply: Reply | None) -> TaskMark:
+    """Return the mark of a rig task; the bench solves the rig and words what was found."""
     if not isinstance(reply, RigReply):
         return TaskMark(task.id, 0.0, task.marks, "missing", (NOT_ANSWERED,))
     if reply.rig is None:
         return _unsolved(task, reply.problems)
     try:
-        solution = solve(scenario.situation, reply.rig)
+        solution = bench.solution(reply.rig)
     except Problems as error:
         return _unsolved(task, error.items)
     except OutOfRange as error:
         return _unsolved(task, (error,))
-    return _solved(scenario, task, solution, show)
+    return _solved(bench, task, solution)
 
 
 def _unsolved(task: RigTask, problems: tuple[object, ...]) -> TaskMark:
@@ -45,12 +44,12 @@ def _unsolved(task: RigTask, problems: tuple[object, ...]) -> TaskMark:
     return TaskMark(task.id, 0.0, task.marks, "wrong", (said, *words))
 
 
-def _solved(scenario: Scenario, task: RigTask, solution: Solution, show: Show) -> TaskMark:
+def _solved(bench: Bench, task: RigTask, solution: Solution) -> TaskMark:
     scheme = task.scheme or {"safe": task.marks}
-    earned = earned_parts(scenario, solution)
+    earned = earned_parts(bench, solution)
     marks = half_marks(sum(scheme.get(part, 0.0) for part in earned))
-    findings = tuple(replace(f, message=f.message.shown(show)) for f in solution.findings)
-    stops = tuple(finding.message.shown(show) for finding in solution.stops)
+    findings = tuple(replace(f, message=f.message.shown(bench.show)) for f in solution.findings)
+    stops = tuple(finding.message.shown(bench.show) for finding in solution.stops)
     grave = tuple(f.message for f in findings if f.severity == "major")
     missed = _COULD_BE_BETTER if is_good(solution) else _LEAVES_STUCK
     lost = [Message(missed[part]) for part in scheme if part in missed and part not in earned]
@@ -77,23 +76,13 @@ def _verdict(marks: float, out_of: float) -> str:
     return "part" if marks > 0.0 else "wrong"
 
 
-def earned_parts(scenario: Scenario, solution: Solution) -> tuple[str, ...]:
+def earned_parts(bench: Bench, solution: Solution) -> tuple[str, ...]:
     """Return which parts of a scheme a rig earns; spare and thrift count only for a good rig."""
     good = is_good(solution)
     holds = {
         "safe": not solution.stops,
         "reaches": solution.does_the_job,
         "margin": good and all(use.use <= LOW_MARGIN for use in solution.uses),
-        "economy": good and solution.rig.pieces <= _fewest_pieces(scenario),
+        "economy": good and solution.rig.pieces <= bench.fewest_pieces,
     }
     return tuple(part for part in RIG_MARKS if holds[part])
-
-
-def _fewest_pieces(scenario: Scenario) -> float:
-    return min(_pieces_of_good_rigs(scenario), default=float("inf"))
-
-
-def _pieces_of_good_rigs(scenario: Scenario) -> Iterator[int]:
-    for rig in scenario.rigs.values():
-        if is_good(solve(scenario.situation, rig)):
-            yield rig.pieces

@@ -163,6 +163,9 @@ class Chain:
     _before: dict[str, tuple[Step, ...]] = field(
         init=False, repr=False, compare=False, default_factory=dict
     )
+    _after: dict[tuple[str, frozenset[str]], tuple[Step, ...]] = field(
+        init=False, repr=False, compare=False, default_factory=dict
+    )
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "_by_key", {step.key: step for step in self.steps})
@@ -203,15 +206,32 @@ class Chain:
         return tuple(found.values())
 
     def value_of(self, key: str, values: Values, own: Values) -> Any:
-        """Return one step's value with other values in place of some steps before it.
+        """Return one step's value with other values in place of some steps before it."""
+        return self.carried(key, values, own)[key]
 
-        Only the steps that lead to it are folded again, on the values at hand.
+    def carried(self, key: str, values: Values, own: Values) -> dict[str, Any]:
+        """Return folded values with others in place of some steps before one of them.
+
+        Only the steps that lead to `key` and rest on what is changed are folded again, on
+        the values at hand.
         """
         changed: dict[str, Any] = {**values, **own}
-        for step in self.working(key):
-            if step.key not in own:
-                changed[step.key] = step.value(changed)
-        return changed[key]
+        for step in self._between(key, frozenset(own)):
+            changed[step.key] = step.value(changed)
+        return changed
+
+    def _between(self, key: str, changed: frozenset[str]) -> tuple[Step, ...]:
+        """Return the steps to a step that rest on changed ones, in the order of solving."""
+        at = (key, changed)
+        if at not in self._after:
+            touched = set(changed)
+            found = []
+            for step in self.working(key):
+                if step.key not in changed and not touched.isdisjoint(step.needs):
+                    touched.add(step.key)
+                    found.append(step)
+            self._after[at] = tuple(found)
+        return self._after[at]
 
     def slips_at(self, key: str, values: Values) -> Iterator[SlipValue]:
         """Yield what each slip comes to at a step: its own, then those before it.

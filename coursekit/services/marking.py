@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping
 from datetime import datetime
 from typing import Any
@@ -10,25 +11,48 @@ from babel.numbers import get_decimal_symbol
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
-from coursekit.assessment.marking import mark_paper
+from coursekit.assessment.marking import Desk
 from coursekit.assessment.marks import Paper, TaskMark
+from coursekit.assessment.replies import Reply
 from coursekit.assessment.results import Earned, decided
-from coursekit.files.replies import replies_of
+from coursekit.files.replies import reply_of
 from coursekit.problems import Message
 from coursekit.quantities.voice import shower, units_of
 from coursekit.rigging.findings import Finding
 from coursekit.rigging.solver import SOLVER_VERSION
 from coursekit.scenario.model import Scenario
 from coursekit.scenario.strands import strand_of
+from coursekit.scenario.tasks import AnyTask
 from coursekit.services.policies import rule_of
 from coursekit.store import tables
 
 
 def marked(scenario: Scenario, answers: Mapping[str, Any], locale: str) -> Paper:
     """Return the marks of typed answers, read as people of a locale write numbers."""
-    typed = {task.id: _document(answers.get(task.id)) for task in scenario.tasks}
-    replies = replies_of(scenario, typed, decimal_comma=get_decimal_symbol(locale) == ",")
-    return mark_paper(scenario, replies, shower(units_of(scenario)))
+    return Marker(scenario, locale).paper(answers)
+
+
+class Marker:
+    """Marks many papers of one variation; the same text is read once, and marked once."""
+
+    def __init__(self, scenario: Scenario, locale: str) -> None:
+        self._desk = Desk(scenario, shower(units_of(scenario)))
+        self._decimal_comma = get_decimal_symbol(locale) == ","
+        self._read: dict[tuple[str, str], Reply | None] = {}
+
+    def paper(self, answers: Mapping[str, Any]) -> Paper:
+        """Return the marks of one set of typed answers."""
+        tasks = self._desk.scenario.tasks
+        return self._desk.mark({task.id: self._reply(task, answers.get(task.id)) for task in tasks})
+
+    def _reply(self, task: AnyTask, answer: Any) -> Reply | None:
+        typed = _document(answer)
+        at = (task.id, typed if isinstance(typed, str) else json.dumps(typed, sort_keys=True))
+        if at not in self._read:
+            self._read[at] = reply_of(
+                self._desk.scenario, task, typed, decimal_comma=self._decimal_comma
+            )
+        return self._read[at]
 
 
 def store_result(session: Session, attempt: tables.Attempt, paper: Paper, now: datetime) -> None:

@@ -55,10 +55,14 @@ class Slipped:
 
 def questions(scenario: Scenario, seed: int) -> Iterator[Question]:
     """Yield every quantity that a variation asks for and that has a value."""
-    varied = vary(scenario, seed).scenario
+    yield from solved_questions(vary(scenario, seed).scenario)
+
+
+def solved_questions(varied: Scenario, own: str | None = None) -> Iterator[Question]:
+    """Yield the quantities of a variation; `own` is the rig that stands for the student's."""
     solved: dict[str, Solution] = {}
     for task in varied.tasks:
-        rig = rig_of_task(task)
+        rig = rig_of_task(task) or own
         if not isinstance(task, QuantityTask) or rig is None or rig not in varied.rigs:
             continue
         if rig not in solved:

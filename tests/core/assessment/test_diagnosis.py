@@ -77,7 +77,7 @@ def test_every_slip_that_matters_is_among_those_named(name: str) -> None:
     for key, slip in cases:
         value, rounding = rounded(slip.value)
         reply = QuantityReply(f"{value}", value, rounding)
-        named = slips_that_fit(reply, solution.chain, key, [solution.values])
+        named = slips_that_fit(reply, solution.chain.slips_at(key, solution.values))
         if slip.slip.key not in {found.slip.key for found in named}:
             missed.append((key, slip.slip.key))
 
@@ -92,7 +92,7 @@ def test_the_truth_itself_meets_no_slip_that_matters(name: str) -> None:
         truth = float(solution.values[key])
         reply = QuantityReply("typed", truth, 0.001)
 
-        for found in slips_that_fit(reply, solution.chain, key, [solution.values]):
+        for found in slips_that_fit(reply, solution.chain.slips_at(key, solution.values)):
             assert found.value == pytest.approx(truth, rel=0.001)
 
 

@@ -1,0 +1,63 @@
+"""Many papers of one variation are marked as each of them is by itself."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from coursekit.files.resources import resource_dir
+from coursekit.files.scenario_file import read_scenario
+from coursekit.rigging.solver import solve
+from coursekit.scenario.offer import is_number
+from coursekit.scenario.tasks import QuantityTask
+from coursekit.scenario.vary import vary
+from coursekit.services.marking import Marker, marked
+from tests.benchmarks.simulated_papers import Class
+
+FILES = sorted(resource_dir("scenarios").glob("*.yaml"))
+PAPERS = 6
+
+
+@pytest.mark.parametrize("path", FILES, ids=[path.stem for path in FILES])
+def test_a_shared_desk_gives_the_verdicts_and_words_of_a_desk_for_each_paper(path: Path) -> None:
+    scenario = vary(read_scenario(path), 1).scenario
+    group = Class(scenario, seed=5)
+    marker = Marker(scenario, "en")
+
+    for paper in [group.paper() for _ in range(PAPERS)]:
+        together, alone = marker.paper(paper), marked(scenario, paper, "en")
+        for one, other in zip(together.tasks, alone.tasks, strict=True):
+            assert (one.task, one.verdict, one.marks, one.slips, one.flagged) == (
+                other.task,
+                other.verdict,
+                other.marks,
+                other.slips,
+                other.flagged,
+            )
+            assert [str(said) for said in one.feedback] == [str(said) for said in other.feedback]
+            assert (one.given, one.truth, one.expected) == (
+                other.given,
+                other.truth,
+                other.expected,
+            )
+        assert (together.marks, together.outcome) == (alone.marks, alone.outcome)
+
+
+@pytest.mark.parametrize("path", FILES, ids=[path.stem for path in FILES])
+def test_what_is_carried_by_the_way_to_one_step_is_what_folding_everything_gives(
+    path: Path,
+) -> None:
+    scenario = read_scenario(path)
+    for rig in scenario.rigs.values():
+        solution = solve(scenario.situation, rig)
+        asked = [task.of for task in scenario.tasks if isinstance(task, QuantityTask)]
+        for key in (key for key in asked if key in solution.chain):
+            for before in solution.chain.upstream(key):
+                value = solution.values[before.key]
+                if not is_number(value):
+                    continue
+                own = {before.key: value * 1.01}
+                whole = solution.chain.fold(own)
+                carried = solution.chain.carried(key, solution.values, own)
+                assert carried[key] == whole[key], (key, before.key)
