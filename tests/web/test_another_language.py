@@ -149,7 +149,7 @@ def _pages(app: Flask, cast: Cast) -> Iterator[Visitor]:
         "/kit/labels/sheet",
         "/kit/import",
     ]
-    paths += ["/school", "/school/people/new"]
+    paths += ["/school", "/school/people/new", "/school/rules", "/school/rules/change"]
     person = f"/school/people/{cast.storekeeper.actor.person_id}"
     paths += [person, f"{person}/roles", f"{person}/password", f"{person}/end"]
     for path in paths:

@@ -6,7 +6,7 @@ from flask import Blueprint
 from flask_babel import lazy_gettext as _l
 
 from coursekit.web.routes import FORM, HEAD, Route, area
-from coursekit.web.school import people_views
+from coursekit.web.school import people_views, policy_views
 
 _PERSON = "/people/<int:person_id>"
 ROUTES = (
@@ -16,6 +16,8 @@ ROUTES = (
     Route(f"{_PERSON}/roles", "roles", people_views.roles, HEAD, FORM, keeps_typed=True),
     Route(f"{_PERSON}/password", "password", people_views.password, HEAD, FORM, keeps_typed=True),
     Route(f"{_PERSON}/end", "end_person", people_views.end_person, HEAD, FORM),
+    Route("/rules", "rules", policy_views.rules, HEAD),
+    Route("/rules/change", "change_rules", policy_views.change_rules, HEAD, FORM, keeps_typed=True),
 )
 
 
