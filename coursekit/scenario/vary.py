@@ -6,7 +6,8 @@ A variation is offered only where `offer.refusals` has nothing against it.
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Mapping
+import math
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 
 from coursekit.problems import CoursekitError
@@ -58,6 +59,29 @@ def vary(scenario: Scenario, seed: int) -> Variation:
         if not refusals(reference, varied):
             return Variation(varied, seed, texts_at(scenario, indices))
     raise Unsolvable(scenario.id)
+
+
+def vary_unlike(
+    scenario: Scenario, seen: Collection[Mapping[str, str]], seeds: Iterable[int]
+) -> Variation | None:
+    """Return the first variation of the seeds that has other numbers than all that were seen.
+
+    None where the seeds bring nothing new, as for a scenario with one variation.
+
+    Raises
+    ------
+    Unsolvable
+        If no numbers that can be offered are found.
+    """
+    known = {_key(values) for values in seen}
+    if math.prod(grid.count for grid in scenario.vary) <= len(known):
+        return None
+    offered = (vary(scenario, seed) for seed in seeds)
+    return next((one for one in offered if _key(one.values) not in known), None)
+
+
+def _key(values: Mapping[str, str]) -> frozenset[tuple[str, str]]:
+    return frozenset(values.items())
 
 
 def drawn_indices(scenario: Scenario, seed: int, draw: int = 0) -> tuple[int, ...]:

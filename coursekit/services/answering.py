@@ -9,21 +9,25 @@ from __future__ import annotations
 import json
 import secrets
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from coursekit.assessment.retry import again_from
+from coursekit.assessment.school_policy import SchoolPolicy
 from coursekit.problems import Message
 from coursekit.rigging.solver import SOLVER_VERSION
 from coursekit.scenario.model import Scenario
 from coursekit.scenario.vary import vary
 from coursekit.services.actor import Actor, Role
 from coursekit.services.attempts import (
+    Beginning,
     attempt_row,
     document_of,
+    insert_attempt,
     known_attempt,
     locked_enrolment,
     own_attempt,
@@ -138,15 +142,20 @@ def my_class(unit: Unit, actor: Actor) -> StudentClass:
     actor.require(Role.STUDENT)
     with unit.read() as session:
         found = queries.attempts.my_class(session, actor.school_id, actor.person_id)
+        policy = queries.policies.in_force(session, actor.school_id).policy
     if found is None:
         raise NotFound("class")
-    return found
+    return replace(
+        found,
+        scenarios=tuple(_with_wait(one, policy) for one in found.scenarios),
+        other_numbers=policy.retry_other_numbers,
+    )
 
 
 def start_attempt(
     unit: Unit, actor: Actor, class_scenario_id: int, now: datetime, seed: int | None = None
 ) -> int:
-    """Start a scenario, or return the attempt that is there."""
+    """Start a scenario, or return the last attempt that is there; see `retries` for another."""
     actor.require(Role.STUDENT)
     with unit.read() as session:
         known = known_attempt(session, actor, class_scenario_id)
@@ -154,27 +163,13 @@ def start_attempt(
             return known
         document = document_of(session, actor, class_scenario_id)
     drawn = secrets.randbelow(MOST_SEEDS) if seed is None else seed
-    scenario = scenario_of(document, {})
-    variation = vary(scenario, drawn)
+    variation = vary(scenario_of(document, {}), drawn)
     with unit.write() as session:
         enrolment = locked_enrolment(session, actor, class_scenario_id)
         known = known_attempt(session, actor, class_scenario_id)
         if known is not None:
             return known
-        attempt = tables.Attempt(
-            school_id=actor.school_id,
-            enrolment_id=enrolment.id,
-            class_scenario_id=class_scenario_id,
-            seed=drawn,
-            digest=scenario.digest,
-            solver_version=SOLVER_VERSION,
-            variation=dict(variation.values),
-            status="started",
-            started_at=now,
-        )
-        session.add(attempt)
-        session.flush()
-        return attempt.id
+        return insert_attempt(session, enrolment, class_scenario_id, variation, Beginning(1, now))
 
 
 def attempt_view(unit: Unit, actor: Actor, attempt_id: int) -> AttemptView:
@@ -260,6 +255,14 @@ def result_view(unit: Unit, actor: Actor, attempt_id: int) -> ResultView:
         solver_version=result.solver_version,
         started_at=row.started_at,
         submitted_at=row.submitted_at,
+    )
+
+
+def _with_wait(one: MyScenario, policy: SchoolPolicy) -> MyScenario:
+    if one.outcome is None or one.submitted_at is None:
+        return one
+    return replace(
+        one, again_from=again_from(one.outcome, one.submitted_at, policy.retry_wait_hours)
     )
 
 

@@ -2,17 +2,30 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from datetime import datetime
+
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from coursekit.rigging.solver import SOLVER_VERSION
+from coursekit.scenario.vary import Variation
 from coursekit.services.actor import Actor, Role
 from coursekit.services.errors import NotFound, Refused
 from coursekit.store import queries, tables
 from coursekit.store.queries.attempts import AttemptRow
 
 
+@dataclass(frozen=True)
+class Beginning:
+    """Which try an attempt is, and when it begins."""
+
+    number: int
+    at: datetime
+
+
 def known_attempt(session: Session, actor: Actor, class_scenario_id: int) -> int | None:
-    """Return the student's attempt at a scenario of the class, None before it was begun."""
+    """Return the student's last attempt at a scenario of the class, None before it was begun."""
     return session.scalar(
         select(tables.Attempt.id)
         .join(tables.Enrolment, tables.Enrolment.id == tables.Attempt.enrolment_id)
@@ -21,7 +34,53 @@ def known_attempt(session: Session, actor: Actor, class_scenario_id: int) -> int
             tables.Enrolment.person_id == actor.person_id,
             tables.Attempt.class_scenario_id == class_scenario_id,
         )
+        .order_by(tables.Attempt.try_number.desc())
+        .limit(1)
     )
+
+
+def enrolment_of(session: Session, actor: Actor, class_scenario_id: int) -> int:
+    """Return the student's own enrolment in the class of a scenario."""
+    found = session.scalar(
+        select(tables.Enrolment.id)
+        .join(
+            tables.ClassScenario,
+            tables.ClassScenario.class_session_id == tables.Enrolment.class_session_id,
+        )
+        .where(
+            tables.ClassScenario.id == class_scenario_id,
+            tables.Enrolment.school_id == actor.school_id,
+            tables.Enrolment.person_id == actor.person_id,
+        )
+    )
+    if found is None:
+        raise NotFound("scenario")
+    return found
+
+
+def insert_attempt(
+    session: Session,
+    enrolment: tables.Enrolment,
+    class_scenario_id: int,
+    variation: Variation,
+    beginning: Beginning,
+) -> int:
+    """Begin an attempt with the numbers of a variation, and return its id."""
+    attempt = tables.Attempt(
+        school_id=enrolment.school_id,
+        enrolment_id=enrolment.id,
+        class_scenario_id=class_scenario_id,
+        try_number=beginning.number,
+        seed=variation.seed,
+        digest=variation.scenario.digest,
+        solver_version=SOLVER_VERSION,
+        variation=dict(variation.values),
+        status="started",
+        started_at=beginning.at,
+    )
+    session.add(attempt)
+    session.flush()
+    return attempt.id
 
 
 def document_of(session: Session, actor: Actor, class_scenario_id: int) -> str:

@@ -257,15 +257,11 @@ def _scenario_result(row: StudentRow, place: int, desk: _Desk) -> ScenarioResult
         for attempt in desk.attempts
         if (attempt.enrolment_id, attempt.class_scenario_id) == (row.enrolment_id, place)
     ]
-    tries = tuple(
-        one
-        for number, attempt in enumerate(made, start=1)
-        if (one := _try(attempt, number, desk)) is not None
-    )
+    tries = tuple(one for attempt in made if (one := _try(attempt, desk)) is not None)
     return ScenarioResult(desk.scenarios[place][0], tries, is_under_way=len(made) > len(tries))
 
 
-def _try(attempt: MarkedAttempt, number: int, desk: _Desk) -> MarkedTry | None:
+def _try(attempt: MarkedAttempt, desk: _Desk) -> MarkedTry | None:
     if attempt.result_id is None or attempt.outcome is None or attempt.submitted_at is None:
         return None
     scenario, info = desk.scenario(attempt), desk.scenarios[attempt.class_scenario_id][0]
@@ -278,7 +274,7 @@ def _try(attempt: MarkedAttempt, number: int, desk: _Desk) -> MarkedTry | None:
     policy = desk.policies[0].policy
     return MarkedTry(
         attempt_id=attempt.attempt_id,
-        number=number,
+        number=attempt.try_number,
         seed=attempt.seed,
         started_at=attempt.started_at,
         submitted_at=attempt.submitted_at,

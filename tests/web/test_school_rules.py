@@ -33,9 +33,8 @@ def test_a_changed_rule_is_a_new_version_with_its_reason(
 def test_what_is_out_of_range_is_told_in_percent_and_stays_typed(
     instructor: Visitor, unit: Unit, cast: Cast
 ) -> None:
-    instructor.open(CHANGE).send(
-        **{"pass_share": "170", "minimum_kit": "0", "names_months": "x", "reason": ""}
-    )
+    typed = {"pass_share": "170", "minimum_kit": "0", "names_months": "x", "reason": ""}
+    instructor.open(CHANGE).send(**typed)
 
     assert instructor.status == 422
     assert "A number from 5 to 100." in instructor.errors[0]

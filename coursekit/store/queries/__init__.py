@@ -17,6 +17,7 @@ from coursekit.store.queries import (
     results,
     scenarios,
     schools,
+    tries,
 )
 
 __all__ = [
@@ -36,4 +37,5 @@ __all__ = [
     "results",
     "scenarios",
     "schools",
+    "tries",
 ]

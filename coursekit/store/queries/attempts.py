@@ -11,7 +11,7 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from coursekit.problems import Message
-from coursekit.store.queries.classes import counting_result
+from coursekit.store.queries.classes import counting_result, is_last_try
 from coursekit.store.tables import (
     Attempt,
     AttemptResult,
@@ -28,7 +28,10 @@ from coursekit.store.tables import (
 
 @dataclass(frozen=True)
 class MyScenario:
-    """A scenario of the student's class, and how far the student is."""
+    """A scenario of the student's class, and how far the student is with the last try at it.
+
+    `again_from` is when another try may begin, None where none is due.
+    """
 
     class_scenario_id: int
     title: str
@@ -36,20 +39,24 @@ class MyScenario:
     tasks: int
     attempt_id: int | None
     status: str
+    try_number: int
+    submitted_at: datetime | None
     marks: float | None
     out_of: float | None
     outcome: str | None
+    again_from: datetime | None = None
 
 
 @dataclass(frozen=True)
 class MyClass:
-    """The class that a student is in."""
+    """The class that a student is in, and whether another try has other numbers."""
 
     class_id: int
     title: str
     course: str
     status: str
     scenarios: tuple[MyScenario, ...]
+    other_numbers: bool = True
 
 
 @dataclass(frozen=True)
@@ -57,6 +64,8 @@ class AttemptRow:
     """An attempt with the document and the numbers that it is read from."""
 
     attempt_id: int
+    enrolment_id: int
+    class_scenario_id: int
     person_id: int
     student: str
     status: str
@@ -126,6 +135,8 @@ def attempt(session: Session, school_id: int, attempt_id: int) -> AttemptRow | N
     found = session.execute(
         select(
             Attempt.id,
+            Attempt.enrolment_id,
+            Attempt.class_scenario_id,
             Person.id,
             Person.name,
             Attempt.status,
@@ -176,8 +187,10 @@ def result(session: Session, attempt_id: int) -> Result | None:
 
 
 def _my_scenarios(session: Session, class_id: int, enrolment_id: int) -> tuple[MyScenario, ...]:
-    is_mine = (Attempt.class_scenario_id == ClassScenario.id) & (
-        Attempt.enrolment_id == enrolment_id
+    is_mine = (
+        (Attempt.class_scenario_id == ClassScenario.id)
+        & (Attempt.enrolment_id == enrolment_id)
+        & is_last_try()
     )
     rows = session.execute(
         select(
@@ -187,6 +200,8 @@ def _my_scenarios(session: Session, class_id: int, enrolment_id: int) -> tuple[M
             ScenarioVersion.task_count,
             Attempt.id,
             func.coalesce(Attempt.status, "new"),
+            func.coalesce(Attempt.try_number, 0),
+            Attempt.submitted_at,
             AttemptResult.marks,
             AttemptResult.out_of,
             AttemptResult.outcome,

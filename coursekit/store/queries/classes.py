@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
-from sqlalchemy import Select, func, select
+from sqlalchemy import ColumnElement, Select, func, select
 from sqlalchemy.orm import Session, aliased
 
 from coursekit.store.tables import (
@@ -192,7 +192,7 @@ def students(session: Session, class_id: int) -> tuple[StudentInClass, ...]:
 
 
 def attempts(session: Session, class_id: int) -> tuple[AttemptInClass, ...]:
-    """Return the attempts of a class with the marks that count: 1 query."""
+    """Return the last try of each student at each scenario, with the marks that count: 1 query."""
     rows = session.execute(
         select(
             Attempt.id,
@@ -205,7 +205,7 @@ def attempts(session: Session, class_id: int) -> tuple[AttemptInClass, ...]:
         )
         .join(Enrolment, Enrolment.id == Attempt.enrolment_id)
         .outerjoin(AttemptResult, AttemptResult.id == counting_result(Attempt.id))
-        .where(Enrolment.class_session_id == class_id)
+        .where(Enrolment.class_session_id == class_id, is_last_try())
     )
     return tuple(AttemptInClass(*row) for row in rows)
 
@@ -270,6 +270,20 @@ def _newest_answers(query: Select[int, str, Any]) -> Select[int, str, Any]:
         .exists()
     )
     return query.join(Answer, Answer.attempt_id == Attempt.id).where(is_newest)
+
+
+def is_last_try() -> ColumnElement[bool]:
+    """Return the condition that an attempt is the last of its enrolment at its scenario."""
+    later = aliased(Attempt)
+    return ~(
+        select(later.id)
+        .where(
+            later.enrolment_id == Attempt.enrolment_id,
+            later.class_scenario_id == Attempt.class_scenario_id,
+            later.try_number > Attempt.try_number,
+        )
+        .exists()
+    )
 
 
 def counting_result(attempt_id: Any) -> Any:

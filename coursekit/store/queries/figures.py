@@ -40,6 +40,8 @@ def scores(session: Session, school_id: int, version_id: int, newest: int) -> tu
             ClassScenario.school_id == school_id,
             ClassScenario.scenario_version_id == version_id,
             AttemptResult.id == counting_result(Attempt.id),
+            # A second try by the same student would count one person twice.
+            Attempt.try_number == 1,
         )
         .order_by(Attempt.submitted_at.desc(), Attempt.id.desc())
         .limit(newest)

@@ -43,6 +43,7 @@ class MarkedAttempt:
     attempt_id: int
     enrolment_id: int
     class_scenario_id: int
+    try_number: int
     seed: int
     digest: str
     started_at: datetime
@@ -70,13 +71,13 @@ def students(session: Session, school_id: int, class_id: int) -> tuple[StudentRo
 
 
 def attempts(session: Session, school_id: int, class_id: int) -> tuple[MarkedAttempt, ...]:
-    """Return every attempt of a class, the earliest first: 1 query."""
+    """Return every attempt of a class, the tries of each student in their order: 1 query."""
     rows = session.execute(
         select(Attempt, AttemptResult)
         .join(Enrolment, Enrolment.id == Attempt.enrolment_id)
         .outerjoin(AttemptResult, AttemptResult.id == counting_result(Attempt.id))
         .where(Enrolment.school_id == school_id, Enrolment.class_session_id == class_id)
-        .order_by(Attempt.started_at, Attempt.id)
+        .order_by(Attempt.enrolment_id, Attempt.class_scenario_id, Attempt.try_number)
     )
     return tuple(_attempt(attempt, result) for attempt, result in rows)
 
@@ -99,6 +100,7 @@ def _attempt(attempt: Attempt, result: AttemptResult | None) -> MarkedAttempt:
         attempt_id=attempt.id,
         enrolment_id=attempt.enrolment_id,
         class_scenario_id=attempt.class_scenario_id,
+        try_number=attempt.try_number,
         seed=attempt.seed,
         digest=attempt.digest,
         started_at=attempt.started_at,

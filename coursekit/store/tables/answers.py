@@ -11,19 +11,20 @@ from coursekit.store.columns import Base, Json, SchoolRow, of_school, same_schoo
 
 
 class Attempt(SchoolRow, Base):
-    """One student's attempt, with the numbers that the student was given."""
+    """One try of a student at a scenario, with the numbers that the student was given."""
 
     __tablename__ = "attempts"
     __table_args__ = of_school(
         same_school("enrolment_id", "enrolments"),
         same_school("class_scenario_id", "class_scenarios"),
-        UniqueConstraint("enrolment_id", "class_scenario_id"),
+        UniqueConstraint("enrolment_id", "class_scenario_id", "try_number"),
         CheckConstraint("(status = 'submitted') = (submitted_at IS NOT NULL)", name="sent_when"),
         CheckConstraint("status IN ('started', 'submitted')", name="known_status"),
     )
 
     enrolment_id: Mapped[int]
     class_scenario_id: Mapped[int]
+    try_number: Mapped[int]
     seed: Mapped[int]
     digest: Mapped[str]
     solver_version: Mapped[str]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from datetime import datetime
 
 from flask import url_for
 from flask_babel import gettext as _
@@ -54,13 +55,15 @@ class CardPage:
 
 @dataclass(frozen=True)
 class ClassPage:
-    """The student's scenarios, and how far each is."""
+    """The student's scenarios, how far each is, and which may be tried again now."""
 
     title: str
     course: str
     is_open: bool
     scenarios: tuple[MyScenario, ...]
     done: int
+    may_again: frozenset[int]
+    other_numbers: bool
 
 
 @dataclass(frozen=True)
@@ -136,10 +139,23 @@ class HandInPage:
     unanswered: tuple[Step, ...]
 
 
-def class_page(mine: StudentClass) -> ClassPage:
+def class_page(mine: StudentClass, now: datetime) -> ClassPage:
     """Return the page of a student's class."""
     done = sum(scenario.status == "submitted" for scenario in mine.scenarios)
-    return ClassPage(mine.title, mine.course, mine.status == "open", mine.scenarios, done)
+    may_again = frozenset(
+        one.class_scenario_id
+        for one in mine.scenarios
+        if one.again_from is not None and now >= one.again_from
+    )
+    return ClassPage(
+        title=mine.title,
+        course=mine.course,
+        is_open=mine.status == "open",
+        scenarios=mine.scenarios,
+        done=done,
+        may_again=may_again,
+        other_numbers=mine.other_numbers,
+    )
 
 
 def attempt_page(view: AttemptView) -> AttemptPage:

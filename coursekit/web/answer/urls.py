@@ -12,6 +12,7 @@ ROUTES = (
     Route("/my-class", "my_class", views.my_class, STUDENT, nav=_l("My class")),
     Route("/my-class/card", "card", views.card, STUDENT),
     Route("/my-class/<int:class_scenario_id>/start", "start", views.start, STUDENT, POST),
+    Route("/my-class/<int:class_scenario_id>/again", "again", views.again, STUDENT, POST),
     Route("/attempts/<int:attempt_id>", "attempt", views.attempt, STUDENT),
     Route(
         "/attempts/<int:attempt_id>/tasks/<task_id>",

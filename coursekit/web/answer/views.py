@@ -11,9 +11,9 @@ from werkzeug.exceptions import NotFound
 
 from coursekit.problems import CoursekitError
 from coursekit.scenario.tasks import AnyTask, RigTask
-from coursekit.services import answering
+from coursekit.services import answering, retries
 from coursekit.services.answering import AttemptView, TypedAnswer
-from coursekit.services.errors import Conflict
+from coursekit.services.errors import Conflict, Refused
 from coursekit.web import clock, identity
 from coursekit.web.answer.forms import AnswerForm, task_form
 from coursekit.web.answer.pages import (
@@ -30,11 +30,12 @@ from coursekit.web.fields import Press
 from coursekit.web.force_time import force_time_chart
 from coursekit.web.identity import actor, unit
 from coursekit.web.marks_page import marks_page, shown_solution
+from coursekit.web.tries import try_lines
 
 
 def my_class() -> ResponseReturnValue:
     """Show the scenarios of the class and how far each is."""
-    page = class_page(answering.my_class(unit(), actor()))
+    page = class_page(answering.my_class(unit(), actor()), clock.now())
     return render_template("answer/my_class.html", page=page, form=Press())
 
 
@@ -49,6 +50,16 @@ def card() -> ResponseReturnValue:
 def start(class_scenario_id: int) -> ResponseReturnValue:
     """Begin a scenario, or go on with it."""
     attempt_id = answering.start_attempt(unit(), actor(), class_scenario_id, clock.now())
+    return redirect(url_for("answer.attempt", attempt_id=attempt_id), HTTPStatus.SEE_OTHER)
+
+
+def again(class_scenario_id: int) -> ResponseReturnValue:
+    """Begin another try, or say why it may not begin yet."""
+    try:
+        attempt_id = retries.try_again(unit(), actor(), class_scenario_id, clock.now())
+    except Refused as error:
+        flash(str(error))
+        return redirect(url_for("answer.my_class"), HTTPStatus.SEE_OTHER)
     return redirect(url_for("answer.attempt", attempt_id=attempt_id), HTTPStatus.SEE_OTHER)
 
 
@@ -94,7 +105,8 @@ def hand_in(attempt_id: int) -> ResponseReturnValue:
 def marks(attempt_id: int) -> ResponseReturnValue:
     """Show marks, reasons, the rig with its loads, and the worked steps."""
     page = marks_page(answering.result_view(unit(), actor(), attempt_id))
-    return render_template("answer/marks.html", page=page)
+    made = try_lines(retries.tries(unit(), actor(), attempt_id), attempt_id, "answer.marks")
+    return render_template("answer/marks.html", page=page, tries=made)
 
 
 def force_time(attempt_id: int) -> ResponseReturnValue:

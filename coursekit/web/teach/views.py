@@ -12,7 +12,7 @@ from flask_babel import gettext as _
 from werkzeug.exceptions import NotFound
 
 from coursekit.problems import CoursekitError
-from coursekit.services import answering, class_now, preparing, teaching
+from coursekit.services import answering, class_now, preparing, retries, teaching
 from coursekit.services.class_now import ClassNow
 from coursekit.services.errors import Conflict
 from coursekit.services.figures import class_figures
@@ -27,6 +27,7 @@ from coursekit.web.teach.class_page import JoinPanel, class_page, join_panel, li
 from coursekit.web.teach.figures_page import figures_page
 from coursekit.web.teach.forms import ChooseForm, NewClassForm
 from coursekit.web.teach.pages import classes_page, close_page, draft_page, scenario_choices
+from coursekit.web.tries import try_lines
 
 DRAFT = "draft"
 LONGEST_KEY = 200
@@ -128,6 +129,7 @@ def paper(attempt_id: int) -> ResponseReturnValue:
         "teach/paper.html",
         page=marks_page(result),
         student=result.student,
+        tries=try_lines(retries.tries(unit(), actor(), attempt_id), attempt_id, "teach.paper"),
         sent=result.submitted_at,
     )
 

@@ -19,7 +19,7 @@ from coursekit.scenario.numbers import at_indices
 from coursekit.scenario.offer import reference_of, refusals, slip_distances
 from coursekit.scenario.proof import prove
 from coursekit.scenario.tasks import QuantityTask, Tolerance
-from coursekit.scenario.vary import Unsolvable, drawn_indices, vary
+from coursekit.scenario.vary import Unsolvable, drawn_indices, vary, vary_unlike
 from tests.core.world import deg, redirect, single_line, situation
 
 MASS = Range("stuck_vehicle.mass", Decimal(2200), Decimal(3100), Decimal(50), "kg", 1.0)
@@ -207,3 +207,17 @@ def test_numbers_that_leave_no_safe_rig_are_refused() -> None:
     assert {vary(unnamed, seed).values[heavy.field] for seed in range(4)} <= {
         heavy.text(i) for i, found in enumerate(searched) if found
     }
+
+
+def test_numbers_unlike_those_that_were_seen() -> None:
+    first = vary(scenario(), 7).values
+    found = vary_unlike(scenario(), [first], [7, 7, 8])
+
+    assert found is not None
+    assert (found.seed, found.values != first) == (8, True)
+    assert vary_unlike(scenario(), [first], [7]) is None
+
+
+def test_a_scenario_with_one_variation_has_no_other() -> None:
+    assert vary_unlike(scenario(vary=()), [], [1]) is not None
+    assert vary_unlike(scenario(vary=()), [{}], [1, 2, 3]) is None
