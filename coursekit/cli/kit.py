@@ -21,7 +21,8 @@ from coursekit.cli.kit_report import (
 )
 from coursekit.cli.numbers import JSON
 from coursekit.cli.outcome import DOES_NOT_HOLD, Commands, say_json, say_problems
-from coursekit.files.kit_table import COLUMNS, FOLLOWS, csv_text, read_table, write_table
+from coursekit.files.kit_table import COLUMNS, FOLLOWS, read_table, write_table
+from coursekit.files.plain_table import csv_text
 from coursekit.files.resources import instance_folder
 from coursekit.problems import Problem, Problems, Where
 

@@ -14,7 +14,8 @@ from datetime import date, datetime
 from pathlib import Path
 from typing import Any
 
-from coursekit.files.kit_sheet import sheet_bytes, sheet_rows
+from coursekit.files.kit_sheet import sheet_rows
+from coursekit.files.plain_table import FORMULA, SHEET, plain_table
 from coursekit.files.reading import WHOLE_FILE, read_bytes, text_of, unreadable
 from coursekit.problems import Problem, Problems, Where
 
@@ -41,8 +42,6 @@ FOLLOWS = ("status", "use", "limit", "due")
 LARGEST_TABLE = 8 * 1024 * 1024
 MOST_ROWS = 20_000
 LONGEST_CELL = 4_000
-_FORMULA = ("=", "+", "-", "@", "\t", "\r")
-_SHEET = ".xlsx"
 
 Row = Mapping[str, str]
 
@@ -74,7 +73,7 @@ def read_table(path: Path) -> tuple[TableRow, ...]:
 
 def table_rows(name: str, data: bytes) -> tuple[TableRow, ...]:
     """Return the rows of a table that came as bytes under a name, as `read_table` does."""
-    if name.lower().endswith(_SHEET):
+    if name.lower().endswith(SHEET):
         lines = sheet_rows(name, data, MOST_ROWS)
     else:
         lines = _csv_rows(text_of(data, name), name)
@@ -89,29 +88,11 @@ def write_table(path: Path, rows: Iterable[Mapping[str, str]]) -> None:
 def table_bytes(name: str, rows: Iterable[Mapping[str, str]]) -> bytes:
     """Return rows under all columns as the bytes of a file of this name."""
     header = (*COLUMNS, *FOLLOWS)
-    table = [[_harmless(row.get(column, "")) for column in header] for row in rows]
-    if name.lower().endswith(_SHEET):
-        return sheet_bytes([list(header), *table])
-    return csv_text([list(header), *table]).encode("utf-8-sig")
-
-
-def csv_text(rows: Iterable[Sequence[str]]) -> str:
-    r"""Return rows as CSV (RFC 4180).
-
-    >>> csv_text([["mark", "place"], ["Bow 1", "rack 2, left"]])
-    'mark,place\r\nBow 1,"rack 2, left"\r\n'
-    """
-    buffer = io.StringIO(newline="")
-    csv.writer(buffer).writerows(rows)
-    return buffer.getvalue()
-
-
-def _harmless(text: str) -> str:
-    return f"'{text}" if text.startswith(_FORMULA) else text
+    return plain_table(name, [header, *([row.get(one, "") for one in header] for row in rows)])
 
 
 def _as_typed(text: str) -> str:
-    return text[1:] if text.startswith("'") and text[1:].startswith(_FORMULA) else text
+    return text[1:] if text.startswith("'") and text[1:].startswith(FORMULA) else text
 
 
 def _csv_rows(text: str, name: str) -> Iterator[tuple[int, list[str]]]:

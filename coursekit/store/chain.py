@@ -1,4 +1,4 @@
-"""The hash chain of a school's ledger: a change made behind our back shows."""
+"""Hash chains of what a school recorded: a change made behind our back shows."""
 
 from __future__ import annotations
 
@@ -8,29 +8,29 @@ from collections.abc import Iterable
 from datetime import UTC, date, datetime
 from typing import Any
 
-from coursekit.store.tables import LedgerEntry
+from coursekit.store.tables import AssessmentRecord, LedgerEntry
 
+Chained = LedgerEntry | AssessmentRecord
 FIRST_HASH = "0" * 64
 # The row's own number is the database's, and the hash can't hold itself.
-_SEALED = tuple(
-    column.key for column in LedgerEntry.__table__.columns if column.key not in ("id", "hash")
-)
+_UNSEALED = ("id", "hash")
 
 
-def seal(entry: LedgerEntry, prev_hash: str) -> None:
+def seal(entry: Chained, prev_hash: str) -> None:
     """Chain an entry to the one before it."""
     entry.prev_hash = prev_hash
     entry.hash = hash_of(entry)
 
 
-def hash_of(entry: LedgerEntry) -> str:
+def hash_of(entry: Chained) -> str:
     """Return the hash of all that an entry says, the hash before it included."""
-    content = {name: _plain(getattr(entry, name)) for name in _SEALED}
+    names = (column.key for column in type(entry).__table__.columns)
+    content = {name: _plain(getattr(entry, name)) for name in names if name not in _UNSEALED}
     text = json.dumps(content, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
     return hashlib.sha256(text.encode()).hexdigest()
 
 
-def first_broken(entries: Iterable[LedgerEntry]) -> int | None:
+def first_broken(entries: Iterable[Chained]) -> int | None:
     """Return the number of the first entry that doesn't hold, None if all do.
 
     Entries come in their order; a gap in the numbers is a break too.

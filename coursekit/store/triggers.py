@@ -8,7 +8,10 @@ from sqlalchemy import Connection, inspect
 
 APPEND_ONLY = (
     "answers",
+    "assessment_records",
     "attempt_results",
+    "certificate_acts",
+    "certificates",
     "ledger_entries",
     "pulls",
     "scenario_versions",

@@ -24,6 +24,7 @@ from coursekit.web import (
     locale,
     navigation,
     prepare,
+    records,
     school,
     security,
     teach,
@@ -36,6 +37,7 @@ AREAS = (
     teach.blueprint,
     prepare.blueprint,
     kit.blueprint,
+    records.blueprint,
     school.blueprint,
     account.blueprint,
 )

@@ -8,7 +8,7 @@ from flask import Flask
 from flask_babel import format_date, format_datetime, get_locale
 
 from coursekit.quantities.display import show_capacity, show_load
-from coursekit.web.verdicts import outcome_of, severity_of, verdict_of
+from coursekit.web.verdicts import outcome_of, severity_of, validity_of, verdict_of
 
 
 def percent(share: float) -> str:
@@ -51,5 +51,9 @@ def register(app: Flask) -> None:
         load=show_load, capacity=show_capacity, percent=percent, marks=marks, day=day, moment=moment
     )
     app.jinja_env.globals.update(
-        language=language, verdict_of=verdict_of, outcome_of=outcome_of, severity_of=severity_of
+        language=language,
+        verdict_of=verdict_of,
+        outcome_of=outcome_of,
+        severity_of=severity_of,
+        validity_of=validity_of,
     )

@@ -2,34 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from flask_babel import gettext as _
 
 from coursekit.drawing.kinetic_chart import describe_snatch
 from coursekit.drawing.site_plan import SitePlan
-from coursekit.files.quantity_names import kind_of
 from coursekit.problems import Message
-from coursekit.quantities.units import Kind
-from coursekit.quantities.voice import units_of
 from coursekit.rigging.solver import Solution
 from coursekit.rigging.working import ToldStep
 from coursekit.scenario.model import Scenario
-from coursekit.scenario.tasks import OWN_RIG, AnyTask, ChoiceTask, ItemTask, QuantityTask, RigTask
+from coursekit.scenario.tasks import OWN_RIG, AnyTask, QuantityTask
 from coursekit.services.answering import ResultView, TaskResult
+from coursekit.web.answer_text import typed_text, understood_text
 from coursekit.web.force_time import chart_words, snatch_of
 from coursekit.web.load_lines import LoadLine, load_lines
 from coursekit.web.own_rig import own_rig
-from coursekit.web.plan import names_of, solved, solved_plan
+from coursekit.web.plan import solved, solved_plan
 from coursekit.web.questions import question
-from coursekit.web.read_back import read_back
 from coursekit.web.rig_text import rig_text
 from coursekit.web.worded import worded
 from coursekit.web.worked import worked_steps
 
-NO_BREAK = "\u00a0"
 CRITICAL = "critical"
 
 
@@ -167,8 +161,8 @@ def _task_line(
         mark.verdict,
         mark.marks,
         mark.out_of,
-        _typed(scenario, task, typed),
-        _understood(scenario, task, typed),
+        typed_text(scenario, task, typed),
+        understood_text(scenario, task, typed),
         " ".join(worded(scenario, message) for message in mark.feedback),
         working,
     )
@@ -178,34 +172,6 @@ def _working(scenario: Scenario, task: AnyTask, solution: Solution | None) -> tu
     if not isinstance(task, QuantityTask) or solution is None or task.of not in solution.chain:
         return ()
     return worked_steps(scenario, solution, task.of)
-
-
-def _typed(scenario: Scenario, task: AnyTask, typed: Any) -> str:
-    """Return an answer as it was typed or chosen."""
-    if typed is None:
-        return ""
-    if isinstance(task, QuantityTask):
-        return str(typed).replace(" ", NO_BREAK)
-    if isinstance(task, ChoiceTask):
-        return task.options.get(str(typed), str(typed))
-    if isinstance(task, RigTask):
-        return _("the rig drawn here")
-    return _named(names_of(scenario), task, typed)
-
-
-def _named(names: dict[str, str], task: AnyTask, typed: Any) -> str:
-    if isinstance(typed, Sequence) and not isinstance(typed, str):
-        return "; ".join(names.get(str(each), str(each)) for each in typed) or _("none of them")
-    return names.get(str(typed), str(typed)) if isinstance(task, ItemTask) else str(typed)
-
-
-def _understood(scenario: Scenario, task: AnyTask, typed: Any) -> str:
-    """Return how a quantity was read, where that says more than the text itself."""
-    kind = kind_of(task.of, scenario.situation) if isinstance(task, QuantityTask) else None
-    if kind is None or not isinstance(typed, str):
-        return ""
-    read = read_back(typed, kind, units_of(scenario)[Kind.FORCE])
-    return "" if read == typed.strip() else read
 
 
 def _rig_part(scenario: Scenario, solution: Solution, *, is_own: bool) -> RigPart:

@@ -36,6 +36,13 @@ SEVERITIES = {
     "major": Mark("◆", _l("Major"), "care"),
     "note": Mark("●", _l("Note"), "soft"),
 }
+VALIDITIES = {
+    "valid": Mark("✓", _l("Valid"), "good"),
+    "expiring": Mark("◆", _l("Runs out soon"), "care"),
+    "expired": Mark("○", _l("Run out"), "soft"),
+    "suspended": Mark("◆", _l("Suspended"), "care"),
+    "withdrawn": Mark("▲", _l("Withdrawn"), "stop"),
+}
 
 
 def verdict_of(key: str) -> Mark:
@@ -51,3 +58,8 @@ def outcome_of(key: str) -> Mark:
 def severity_of(key: str) -> Mark:
     """Return how grave a finding is, as it is shown."""
     return SEVERITIES[key]
+
+
+def validity_of(key: str) -> Mark:
+    """Return how the standing of a certificate is shown."""
+    return VALIDITIES[key]

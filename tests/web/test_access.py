@@ -15,6 +15,7 @@ from coursekit.services import answering, drafting, kit, pulls
 from coursekit.services.actor import Role
 from coursekit.services.pulls import DeclaredPull
 from coursekit.store import tables
+from coursekit.store.chain import FIRST_HASH, seal
 from coursekit.store.unit import Unit
 from coursekit.web.app import create_app
 from coursekit.web.routes import Route, RouteWithoutRule, area, require_rules, rules
@@ -98,6 +99,7 @@ def school(app: Flask, unit: Unit, cast: Cast) -> School:
         "person_id": cast.storekeeper.actor.person_id,
         "pull_id": pulls.record_declared_pull(unit, cast.instructor.actor, pull, NOW).pull_id,
         "question_id": _waiting_question(unit, cast),
+        "record_id": _record(unit, cast),
         "task_id": "total",
         "version_id": cast.version_id,
     }
@@ -122,6 +124,46 @@ def _waiting_question(unit: Unit, cast: Cast) -> int:
         session.add(row)
         session.flush()
         return row.id
+
+
+def _record(unit: Unit, cast: Cast) -> int:
+    """Return a record of the student, with its certificate, on no paper."""
+    document = {
+        "class": {"timezone": "Europe/London", "opened_at": None, "closed_at": None},
+        **dict.fromkeys(("place", "conditions", "adjustments"), "North yard"),
+        **{key: [] for key in ("kit", "papers", "missing", "assessed")},
+        **dict.fromkeys(("policy", "solver", "marks", "out_of"), 1),
+        "student": cast.student.actor.person_id,
+        "assessor": cast.instructor.actor.person_id,
+    }
+    with unit.write() as session:
+        record = tables.AssessmentRecord(
+            school_id=cast.student.actor.school_id,
+            seq=1,
+            class_session_id=cast.class_id,
+            person_id=cast.student.actor.person_id,
+            outcome="competent",
+            document=document,
+            issued_by=cast.instructor.actor.person_id,
+            issued_at=NOW,
+            prev_hash=FIRST_HASH,
+        )
+        seal(record, FIRST_HASH)
+        session.add(record)
+        session.flush()
+        certificate = tables.Certificate(
+            school_id=record.school_id,
+            record_id=record.id,
+            person_id=record.person_id,
+            code="000000000000000N",
+            effective=NOW.date(),
+            expires=NOW.date(),
+            warn_days=60,
+            timezone="Europe/London",
+            issued_at=NOW,
+        )
+        session.add(certificate)
+        return record.id
 
 
 @pytest.mark.parametrize(("url", "method"), BY_METHOD)

@@ -152,6 +152,7 @@ def _pages(app: Flask, cast: Cast) -> Iterator[Visitor]:
     paths += ["/school", "/school/people/new", "/school/rules", "/school/rules/change"]
     person = f"/school/people/{cast.storekeeper.actor.person_id}"
     paths += [person, f"{person}/roles", f"{person}/password", f"{person}/end"]
+    paths += ["/records", f"/records/classes/{cast.class_id}", "/check", "/check?code=1"]
     for path in paths:
         yield Visitor(instructor.client).open(path)
     instructor.open(scenario).send(f"{scenario}/change")

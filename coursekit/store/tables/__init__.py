@@ -10,15 +10,19 @@ from coursekit.store.tables.marks import AttemptResult, TaskMark
 from coursekit.store.tables.people import Person, PersonRole
 from coursekit.store.tables.policies import SchoolPolicyVersion
 from coursekit.store.tables.practice import PracticeQuestion, PracticeSkill
+from coursekit.store.tables.records import AssessmentRecord, Certificate, CertificateAct
 from coursekit.store.tables.scenarios import ScenarioVersion
 from coursekit.store.tables.schools import School
 from coursekit.store.tables.sign_ins import FailedTries, SignIn
 
 __all__ = [
     "Answer",
+    "AssessmentRecord",
     "Attempt",
     "AttemptResult",
     "Base",
+    "Certificate",
+    "CertificateAct",
     "ClassScenario",
     "ClassSession",
     "Course",

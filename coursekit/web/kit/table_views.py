@@ -14,19 +14,17 @@ from werkzeug.utils import secure_filename
 from wtforms import SubmitField
 
 from coursekit.files.kit_table import COLUMNS, NEEDED, table_bytes, table_rows
+from coursekit.files.plain_table import table_type
 from coursekit.problems import Problems
 from coursekit.services import importing, kit
 from coursekit.services.exporting import export_rows
 from coursekit.services.importing import Imported
 from coursekit.web import clock
 from coursekit.web.fields import Form
+from coursekit.web.given_out import attached
 from coursekit.web.identity import actor, timezone, unit
 
 _CSV, _XLSX = "kit-register.csv", "kit-register.xlsx"
-_TYPES = {
-    _CSV: "text/csv; charset=utf-8",
-    _XLSX: "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
-}
 # So many bad rows are told at once.
 MOST_TOLD = 200
 
@@ -111,6 +109,4 @@ def _told_wrong(number: int) -> str:
 
 def _file(name: str) -> Response:
     rows = kit.list_items(unit(), actor(), clock.today(timezone()))
-    response = Response(table_bytes(name, export_rows(rows)), content_type=_TYPES[name])
-    response.headers["Content-Disposition"] = f'attachment; filename="{name}"'
-    return response
+    return attached(table_bytes(name, export_rows(rows)), table_type(name), name)

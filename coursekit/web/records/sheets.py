@@ -1,0 +1,78 @@
+"""Records and certificates as printed sheets, from the same view models as their pages."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime
+
+from flask_babel import gettext as _
+
+from coursekit.drawing.pdf_sheet import Facts, Figure, Part, Sheet, Table, Text
+from coursekit.web.given_out import sheet_of
+from coursekit.web.qr import qr_png
+from coursekit.web.records.record_page import CertificatePage, PaperPart, RecordPage, TaskLine
+from coursekit.web.verdicts import outcome_of
+
+
+def record_sheet(page: RecordPage, school: str, at: datetime) -> Sheet:
+    """Return a record as a sheet."""
+    return sheet_of(page.title, _("Record of assessment"), school, at, tuple(_record(page)))
+
+
+def certificate_sheet(page: CertificatePage, address: str, at: datetime) -> Sheet:
+    """Return a certificate as a sheet, with the address where anybody can check it."""
+    parts: list[Part] = [
+        Facts(page.facts),
+        Text("; ".join(page.assessed), _("What was assessed")),
+        Text("; ".join(page.not_assessed), _("What was not assessed")),
+        Text(page.limits, warns=True),
+        Text(_("Anybody can check it at %(address)s", address=address), _("Check it")),
+        Figure(qr_png(address), _("Code of the address"), width=0.2),
+    ]
+    return sheet_of(page.title, _("Certificate of a record of assessment"), page.school, at, parts)
+
+
+def _record(page: RecordPage) -> Iterator[Part]:
+    yield Facts(page.facts)
+    for paper in page.papers:
+        yield from _paper(paper)
+    if page.acts:
+        rows = tuple((act.text, act.reason) for act in page.acts)
+        yield Facts(rows, _("What became of the certificate"))
+    yield Facts(page.seal, _("How it is kept"))
+
+
+def _paper(paper: PaperPart) -> Iterator[Part]:
+    yield Facts(paper.facts, paper.title)
+    for stop in paper.stops:
+        yield Text(f"{outcome_of('unsafe').word}: {stop}", warns=True)
+    yield Table(
+        head=(_("Asked"), _("Answered"), _("Marks"), _("Verdict and why")),
+        rows=[
+            (
+                task.question,
+                f"{task.typed} ({task.understood})"
+                if task.understood
+                else task.typed or _("nothing"),
+                task.marks,
+                _verdict(task),
+            )
+            for task in paper.tasks
+        ],
+        widths=(0.3, 0.22, 0.1, 0.38),
+    )
+    for change in paper.changes:
+        yield Text(change)
+
+
+def _answered(task: TaskLine) -> str:
+    if task.understood:
+        return f"{task.typed} ({task.understood})"
+    return task.typed or _("nothing")
+
+
+def _verdict(task: TaskLine) -> str:
+    """Return the verdict and why, once where the reason says it already."""
+    if task.feedback.startswith(task.verdict_word):
+        return task.feedback
+    return f"{task.verdict_word}. {task.feedback}".strip()

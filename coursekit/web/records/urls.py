@@ -1,0 +1,35 @@
+"""The pages of the records area and who may open them."""
+
+from __future__ import annotations
+
+from flask import Blueprint
+from flask_babel import lazy_gettext as _l
+
+from coursekit.web.records import check_views, issue_views, views
+from coursekit.web.routes import ANYONE, FORM, HEAD, INSTRUCTOR, SIGNED_IN, STUDENT, Route, area
+
+_RECORD = "/records/<int:record_id>"
+_CLASS = "/records/classes/<int:class_id>"
+_KEEPERS = INSTRUCTOR | HEAD
+ROUTES = (
+    Route("/records", "records", views.records, _KEEPERS, nav=_l("Records")),
+    Route("/records/table.csv", "table_csv", views.table_csv, _KEEPERS),
+    Route("/records/table.xlsx", "table_xlsx", views.table_xlsx, _KEEPERS),
+    Route(_CLASS, "issue", issue_views.issue, _KEEPERS, FORM, keeps_typed=True),
+    Route("/records/people/<int:person_id>", "person", views.person, SIGNED_IN),
+    Route("/my-records", "mine", views.mine, STUDENT),
+    Route(_RECORD, "record", views.record, SIGNED_IN),
+    Route(f"{_RECORD}.pdf", "record_pdf", views.record_pdf, SIGNED_IN),
+    Route(f"{_RECORD}/certificate", "certificate", views.certificate, SIGNED_IN),
+    Route(f"{_RECORD}/certificate.pdf", "certificate_pdf", views.certificate_pdf, SIGNED_IN),
+    Route(f"{_RECORD}/code.svg", "code", views.code, SIGNED_IN),
+    Route(f"{_RECORD}/judge", "judge", issue_views.judge, HEAD, FORM, keeps_typed=True),
+    Route("/check", "check", check_views.check, ANYONE),
+    # Upper case, so that the code's picture of the whole address stays small.
+    Route("/C/<code>", "check_code", check_views.check_code, ANYONE),
+)
+
+
+def blueprint() -> Blueprint:
+    """Return the area."""
+    return area("records", ROUTES)
