@@ -30,7 +30,8 @@ from coursekit.services.actor import Actor, Role
 from coursekit.services.answering import LONGEST_ANSWER, MOST_SEEDS
 from coursekit.services.checks import Checks
 from coursekit.services.errors import NotFound, Refused
-from coursekit.services.marking import marked, said_document
+from coursekit.services.marking import marked
+from coursekit.services.sheets import said_document
 from coursekit.services.versions import scenario_of
 from coursekit.store import queries, tables
 from coursekit.store.queries.practice import QuestionRow, Source

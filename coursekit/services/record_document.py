@@ -13,8 +13,8 @@ from sqlalchemy.orm import Session
 
 from coursekit.rigging.solver import SOLVER_VERSION
 from coursekit.scenario.strands import STRANDS
-from coursekit.services.marking import said_document
 from coursekit.services.results import ClassResults, MarkedTry, ScenarioResult, StudentResult
+from coursekit.services.sheets import said_document
 from coursekit.services.versions import scenario_of
 from coursekit.store import queries, tables
 from coursekit.store.queries.attempts import TaskResult

@@ -14,6 +14,8 @@ APPEND_ONLY = (
     "certificates",
     "ledger_entries",
     "pulls",
+    "review_answers",
+    "review_requests",
     "scenario_versions",
     "school_policies",
     "task_marks",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from flask_babel import gettext as _
 
@@ -14,9 +14,11 @@ from coursekit.rigging.working import ToldStep
 from coursekit.scenario.model import Scenario
 from coursekit.scenario.tasks import OWN_RIG, AnyTask, QuantityTask
 from coursekit.services.answering import ResultView, TaskResult
+from coursekit.services.moderating import PaperHistory
 from coursekit.web.answer_text import typed_text, understood_text
 from coursekit.web.force_time import chart_words, snatch_of
 from coursekit.web.load_lines import LoadLine, load_lines
+from coursekit.web.moderation_words import HistoryPart, history_part
 from coursekit.web.own_rig import own_rig
 from coursekit.web.plan import solved, solved_plan
 from coursekit.web.questions import question
@@ -31,9 +33,12 @@ CRITICAL = "critical"
 class TaskLine:
     """One task with its mark, what was answered and how it was read, and why.
 
-    `working` leaves out the steps that stand under an earlier task already.
+    `working` leaves out the steps that stand under an earlier task already, `changes` tells
+    how its marks came to be others than they were.
     """
 
+    id: str
+    changes: tuple[str, ...]
     question: str
     verdict: str
     marks: float
@@ -76,10 +81,12 @@ class MarksPage:
     findings: tuple[FindingLine, ...]
     tasks: tuple[TaskLine, ...]
     rig: RigPart | None
+    history: HistoryPart
 
 
-def marks_page(result: ResultView) -> MarksPage:
-    """Return the page of a result."""
+def marks_page(result: ResultView, history: PaperHistory) -> MarksPage:
+    """Return the page of a result, with what became of its marks."""
+    told = history_part(result.scenario, history)
     own = own_solution(result)
     drawn = shown_solution(result)
     return MarksPage(
@@ -90,8 +97,9 @@ def marks_page(result: ResultView) -> MarksPage:
         _meaning(result),
         tuple(dict.fromkeys(worded(result.scenario, stop) for stop in result.stops)),
         _findings(result),
-        _task_lines(result, own),
+        _task_lines(result, own, told),
         _rig_part(result.scenario, drawn, is_own=own is not None) if drawn else None,
+        told,
     )
 
 
@@ -137,7 +145,9 @@ def _findings(result: ResultView) -> tuple[FindingLine, ...]:
     )
 
 
-def _task_lines(result: ResultView, own: Solution | None) -> tuple[TaskLine, ...]:
+def _task_lines(
+    result: ResultView, own: Solution | None, told: HistoryPart
+) -> tuple[TaskLine, ...]:
     given = solved(result.scenario, result.scenario.given_rig)
     seen: set[tuple[bool, str]] = set()
     lines = []
@@ -147,7 +157,8 @@ def _task_lines(result: ResultView, own: Solution | None) -> tuple[TaskLine, ...
         working = _working(result.scenario, task, own if is_own else given)
         fresh = tuple(step for step in working if (is_own, step.key) not in seen)
         seen |= {(is_own, step.key) for step in working}
-        lines.append(_task_line(result, task, mark, fresh))
+        line = _task_line(result, task, mark, fresh)
+        lines.append(replace(line, changes=told.tasks.get(task.id, ())))
     return tuple(lines)
 
 
@@ -157,6 +168,8 @@ def _task_line(
     scenario = result.scenario
     typed = result.answers.get(task.id)
     return TaskLine(
+        task.id,
+        (),
         question(scenario, task),
         mark.verdict,
         mark.marks,

@@ -5,11 +5,14 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Any
 
-from coursekit.services import answering, pulls
+from coursekit.services import accounts, answering, pulls, reviewing
+from coursekit.services.accounts import Credentials, NewPerson
+from coursekit.services.actor import Role
 from coursekit.services.answering import TypedAnswer
 from coursekit.services.pull_desk import PullReport, RigPull
+from coursekit.services.reviewing import Answered
 from coursekit.store.unit import Unit
-from tests.cast import Cast
+from tests.cast import NOW, PASSWORD, Cast, Member
 
 SEED = 7
 OWN_RIG: dict[str, Any] = {
@@ -54,6 +57,23 @@ def handed_in(unit: Unit, cast: Cast, now: datetime, **typed: Any) -> int:
     answer(unit, cast, now, attempt_id, **(typed or ANSWERS))
     answering.submit_attempt(unit, cast.student.actor, attempt_id, now)
     return attempt_id
+
+
+def colleague(unit: Unit, cast: Cast, name: str) -> Member:
+    """Add one more instructor to the school and return them, signed in."""
+    new = NewPerson(name, name, PASSWORD, frozenset({Role.INSTRUCTOR}))
+    accounts.add_person(unit, cast.instructor.actor, new, NOW)
+    school_id = cast.instructor.actor.school_id
+    signed_in = accounts.sign_in(unit, Credentials(name, PASSWORD, school_id), NOW)
+    return Member(signed_in.person.actor, name, signed_in.token, name.casefold())
+
+
+def appealed_and_answered(unit: Unit, cast: Cast, attempt_id: int) -> None:
+    """Let the student appeal, and the instructor let the marks stand."""
+    student, teacher = cast.student.actor, cast.instructor.actor
+    request_id = reviewing.appeal(unit, student, attempt_id, "Look at the total again", NOW)
+    answer = Answered(request_id, granted=False, reason="It is outside the tolerance")
+    reviewing.answer_request(unit, teacher, answer, NOW)
 
 
 def rig_pull(cast: Cast, key: str = "pull-0001", ended: str = "came-free") -> RigPull:

@@ -100,6 +100,8 @@ def school(app: Flask, unit: Unit, cast: Cast) -> School:
         "pull_id": pulls.record_declared_pull(unit, cast.instructor.actor, pull, NOW).pull_id,
         "question_id": _waiting_question(unit, cast),
         "record_id": _record(unit, cast),
+        "request_id": _waiting_request(unit, cast, attempt_id),
+        "stop": 0,
         "task_id": "total",
         "version_id": cast.version_id,
     }
@@ -166,6 +168,24 @@ def _record(unit: Unit, cast: Cast) -> int:
         return record.id
 
 
+def _waiting_request(unit: Unit, cast: Cast, attempt_id: int) -> int:
+    """Return an appeal of the student that waits for its answer."""
+    with unit.write() as session:
+        row = tables.ReviewRequest(
+            school_id=cast.student.actor.school_id,
+            attempt_id=attempt_id,
+            kind="appeal",
+            stop=None,
+            reason="Look at the total again",
+            seen_number=1,
+            asked_by=cast.student.actor.person_id,
+            asked_at=NOW,
+        )
+        session.add(row)
+        session.flush()
+        return row.id
+
+
 @pytest.mark.parametrize(("url", "method"), BY_METHOD)
 def test_somebody_who_is_not_signed_in_gets_no_further_than_the_door(
     school: School, visitor: Visitor, url: UrlRule, method: str
@@ -201,7 +221,7 @@ def test_staff_of_another_school_find_nothing_of_this_one(
 ) -> None:
     outsider = school.member("outsider")
     status = school.status(outsider, url, method)
-    names_a_row = bool(url.arguments - {"code", "task_id"})
+    names_a_row = bool(url.arguments - {"code", "stop", "task_id"})
     may = rules(school.app)[url.endpoint].admits(school.cast.outsider.actor.roles)
 
     if names_a_row:

@@ -155,10 +155,22 @@ def _pages(app: Flask, cast: Cast) -> Iterator[Visitor]:
     paths += ["/records", f"/records/classes/{cast.class_id}", "/check", "/check?code=1"]
     for path in paths:
         yield Visitor(instructor.client).open(path)
+    yield from _moderation(student, instructor, attempt)
     instructor.open(scenario).send(f"{scenario}/change")
     draft = instructor.path
     for path in (draft, f"{draft}/text", f"{draft}/discard", "/scenarios/new"):
         yield Visitor(instructor.client).open(path)
+
+
+def _moderation(student: Visitor, instructor: Visitor, attempt: str) -> Iterator[Visitor]:
+    paper = attempt.replace("/attempts/", "/papers/")
+    yield Visitor(instructor.client).open(f"{paper}/tasks/total/marks")
+    instructor.open(f"{paper}/tasks/total/marks").send(marks="1", code="other", reason="ford")
+    yield Visitor(student.client).open(f"{attempt}/appeal")
+    student.open(f"{attempt}/appeal").send(reason="ford")
+    for path in ("/reviews", "/reviews/1", paper):
+        yield Visitor(instructor.client).open(path)
+    yield Visitor(student.client).open(f"{attempt}/marks")
 
 
 def _practice(student: Visitor) -> Iterator[Visitor]:

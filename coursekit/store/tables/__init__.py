@@ -11,6 +11,7 @@ from coursekit.store.tables.people import Person, PersonRole
 from coursekit.store.tables.policies import SchoolPolicyVersion
 from coursekit.store.tables.practice import PracticeQuestion, PracticeSkill
 from coursekit.store.tables.records import AssessmentRecord, Certificate, CertificateAct
+from coursekit.store.tables.reviews import ReviewAnswer, ReviewRequest
 from coursekit.store.tables.scenarios import ScenarioVersion
 from coursekit.store.tables.schools import School
 from coursekit.store.tables.sign_ins import FailedTries, SignIn
@@ -37,6 +38,8 @@ __all__ = [
     "PracticeQuestion",
     "PracticeSkill",
     "PullRecord",
+    "ReviewAnswer",
+    "ReviewRequest",
     "ScenarioDraft",
     "ScenarioVersion",
     "School",

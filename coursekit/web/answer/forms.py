@@ -8,8 +8,9 @@ from typing import Any, ClassVar
 
 from flask_babel import gettext as _
 from flask_babel import lazy_gettext as _l
-from wtforms import HiddenField, RadioField, SelectField, ValidationError
+from wtforms import HiddenField, RadioField, SelectField, TextAreaField, ValidationError
 
+from coursekit.assessment.moderation import LONGEST_APPEAL
 from coursekit.files.quantity_names import kind_of
 from coursekit.quantities.units import Kind
 from coursekit.quantities.voice import units_of
@@ -23,11 +24,19 @@ from coursekit.scenario.tasks import (
     QuantityTask,
 )
 from coursekit.web import words
-from coursekit.web.fields import Form, QuantityField, TickField, fresh_key, options
+from coursekit.web.fields import Form, QuantityField, TickField, fresh_key, options, required
 from coursekit.web.questions import question
 
 WANTED = _l("Answer this, or go on without an answer.")
 NO_ITEM = "-"
+
+
+class AppealForm(Form):
+    """Asks for another look at the own paper."""
+
+    reason = TextAreaField(
+        _l("What should be looked at again, and why?"), validators=required(LONGEST_APPEAL)
+    )
 
 
 class AnswerForm(Form):

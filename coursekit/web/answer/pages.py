@@ -33,6 +33,14 @@ PLACE_LOAD = re.compile(r"place\.(?P<at>.+)\.load")
 
 
 @dataclass(frozen=True)
+class AppealPage:
+    """A marked paper about which its student asks."""
+
+    attempt_id: int
+    scenario: str
+
+
+@dataclass(frozen=True)
 class CardPage:
     """The class card: how to come back to this class."""
 

@@ -11,12 +11,13 @@ from werkzeug.exceptions import NotFound
 
 from coursekit.problems import CoursekitError
 from coursekit.scenario.tasks import AnyTask, RigTask
-from coursekit.services import answering, retries
+from coursekit.services import answering, moderating, retries, reviewing
 from coursekit.services.answering import AttemptView, TypedAnswer
 from coursekit.services.errors import Conflict, Refused
 from coursekit.web import clock, identity
-from coursekit.web.answer.forms import AnswerForm, task_form
+from coursekit.web.answer.forms import AnswerForm, AppealForm, task_form
 from coursekit.web.answer.pages import (
+    AppealPage,
     CardPage,
     attempt_page,
     class_page,
@@ -104,9 +105,27 @@ def hand_in(attempt_id: int) -> ResponseReturnValue:
 
 def marks(attempt_id: int) -> ResponseReturnValue:
     """Show marks, reasons, the rig with its loads, and the worked steps."""
-    page = marks_page(answering.result_view(unit(), actor(), attempt_id))
+    history = moderating.paper_history(unit(), actor(), attempt_id)
+    page = marks_page(answering.result_view(unit(), actor(), attempt_id), history)
     made = try_lines(retries.tries(unit(), actor(), attempt_id), attempt_id, "answer.marks")
-    return render_template("answer/marks.html", page=page, tries=made)
+    may_appeal = history.open_appeal is None
+    return render_template("answer/marks.html", page=page, tries=made, may_appeal=may_appeal)
+
+
+def appeal(attempt_id: int) -> ResponseReturnValue:
+    """Let the student ask for another look at the own paper."""
+    result, form = answering.result_view(unit(), actor(), attempt_id), AppealForm()
+    if form.validate_on_submit():
+        try:
+            text = form.reason.data or ""
+            reviewing.appeal(unit(), actor(), attempt_id, text, clock.now())
+        except CoursekitError as error:
+            form.show(error)
+        else:
+            flash(_("Sent. Somebody who has not marked this paper answers you here."))
+            return redirect(url_for("answer.marks", attempt_id=attempt_id), HTTPStatus.SEE_OTHER)
+    page = AppealPage(attempt_id, result.scenario.title)
+    return render_template("answer/appeal.html", page=page, form=form), form.status
 
 
 def force_time(attempt_id: int) -> ResponseReturnValue:

@@ -6,9 +6,10 @@ from flask import Blueprint
 from flask_babel import lazy_gettext as _l
 
 from coursekit.web.routes import FORM, INSTRUCTOR, POST, Route, area
-from coursekit.web.teach import pull_views, views
+from coursekit.web.teach import moderate_views, pull_views, views
 
 _CLASS = "/classes/<int:class_id>"
+_PAPER = "/papers/<int:attempt_id>"
 ROUTES = (
     Route("/classes", "classes", views.classes, INSTRUCTOR, nav=_l("Classes")),
     Route("/classes/new", "new_class", views.new_class, INSTRUCTOR, FORM, keeps_typed=True),
@@ -19,8 +20,33 @@ ROUTES = (
     Route(f"{_CLASS}/join.svg", "join_qr", views.join_qr, INSTRUCTOR),
     Route(f"{_CLASS}/figures", "figures", views.figures, INSTRUCTOR),
     Route(f"{_CLASS}/close", "close", views.close, INSTRUCTOR, FORM, keeps_typed=True),
-    Route("/papers/<int:attempt_id>", "paper", views.paper, INSTRUCTOR),
-    Route("/papers/<int:attempt_id>/force-time.svg", "force_time", views.force_time, INSTRUCTOR),
+    Route(_PAPER, "paper", moderate_views.paper, INSTRUCTOR),
+    Route(
+        f"{_PAPER}/tasks/<task_id>/marks",
+        "change_mark",
+        moderate_views.change_mark,
+        INSTRUCTOR,
+        FORM,
+        keeps_typed=True,
+    ),
+    Route(
+        f"{_PAPER}/findings/<int:stop>/excuse",
+        "excuse",
+        moderate_views.excuse,
+        INSTRUCTOR,
+        FORM,
+        keeps_typed=True,
+    ),
+    Route("/reviews", "reviews", moderate_views.reviews, INSTRUCTOR),
+    Route(
+        "/reviews/<int:request_id>",
+        "answer_review",
+        moderate_views.answer_review,
+        INSTRUCTOR,
+        FORM,
+        keeps_typed=True,
+    ),
+    Route(f"{_PAPER}/force-time.svg", "force_time", views.force_time, INSTRUCTOR),
     Route(f"{_CLASS}/pulls/new", "choose_pull", pull_views.choose_pull, INSTRUCTOR),
     Route(
         f"{_CLASS}/pulls/hold-point",

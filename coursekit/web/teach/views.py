@@ -12,7 +12,7 @@ from flask_babel import gettext as _
 from werkzeug.exceptions import NotFound
 
 from coursekit.problems import CoursekitError
-from coursekit.services import answering, class_now, preparing, retries, teaching
+from coursekit.services import answering, class_now, preparing, reviewing, teaching
 from coursekit.services.class_now import ClassNow
 from coursekit.services.errors import Conflict
 from coursekit.services.figures import class_figures
@@ -21,13 +21,12 @@ from coursekit.web import clock
 from coursekit.web.fields import Press, options
 from coursekit.web.force_time import force_time_chart
 from coursekit.web.identity import actor, timezone, unit
-from coursekit.web.marks_page import marks_page, shown_solution
+from coursekit.web.marks_page import shown_solution
 from coursekit.web.qr import qr_svg
 from coursekit.web.teach.class_page import JoinPanel, class_page, join_panel, live_part
 from coursekit.web.teach.figures_page import figures_page
 from coursekit.web.teach.forms import ChooseForm, NewClassForm
 from coursekit.web.teach.pages import classes_page, close_page, draft_page, scenario_choices
-from coursekit.web.tries import try_lines
 
 DRAFT = "draft"
 LONGEST_KEY = 200
@@ -62,7 +61,8 @@ def show_class(class_id: int) -> ResponseReturnValue:
     if now.head.status == DRAFT:
         return _draft(now, ChooseForm())
     page = class_page(now, _wanted(), _join(now))
-    return render_template("teach/class_now.html", page=page)
+    waiting = reviewing.waiting_in_class(unit(), actor(), class_id)
+    return render_template("teach/class_now.html", page=page, waiting=waiting)
 
 
 def live(class_id: int) -> ResponseReturnValue:
@@ -120,18 +120,6 @@ def close(class_id: int) -> ResponseReturnValue:
         return _to_class(class_id)
     page = close_page(_now(class_id))
     return render_template("teach/close.html", page=page, form=form), form.status
-
-
-def paper(attempt_id: int) -> ResponseReturnValue:
-    """Show one student's paper: answers as typed, marks, reasons, worked steps."""
-    result = answering.result_view(unit(), actor(), attempt_id)
-    return render_template(
-        "teach/paper.html",
-        page=marks_page(result),
-        student=result.student,
-        tries=try_lines(retries.tries(unit(), actor(), attempt_id), attempt_id, "teach.paper"),
-        sent=result.submitted_at,
-    )
 
 
 def force_time(attempt_id: int) -> ResponseReturnValue:

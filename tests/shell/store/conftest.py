@@ -13,7 +13,7 @@ from coursekit.store.engine import migrate, open_engine
 from coursekit.store.unit import Unit
 from tests.cast import NOW, Cast
 from tests.databases import Databases
-from tests.shell.classroom import handed_in, pulled
+from tests.shell.classroom import appealed_and_answered, handed_in, pulled
 
 OWN_POLICY = PolicyChange(SchoolPolicy(warn_days=30), "A month is enough", seen=0)
 
@@ -23,7 +23,8 @@ def engine(databases: Databases, school_world: tuple[URL, Cast]) -> Iterator[Eng
     """An engine on a database with a row in every table that is written to."""
     url, cast = school_world
     for engine in _opened(databases, databases.copy(url)):
-        handed_in(Unit(engine), cast, NOW)
+        attempt_id = handed_in(Unit(engine), cast, NOW)
+        appealed_and_answered(Unit(engine), cast, attempt_id)
         pulled(Unit(engine), cast, NOW)
         policies.change_policy(Unit(engine), cast.instructor.actor, OWN_POLICY, NOW)
         yield engine
