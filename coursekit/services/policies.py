@@ -7,6 +7,7 @@ keeps the rule that it was decided by.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -101,8 +102,16 @@ def rule_of(session: Session, attempt: tables.Attempt, scenario: Scenario) -> Ru
     ).first()
     if first is None:
         return rule_for(session, attempt.school_id, scenario)
-    number, share = first
-    known = queries.policies.versions(session, attempt.school_id)
+    return rule_by(*first, scenario, queries.policies.versions(session, attempt.school_id))
+
+
+def rule_by(
+    number: int | None,
+    share: float | None,
+    scenario: Scenario,
+    known: Sequence[PolicyVersion],
+) -> Rule:
+    """Return the rule that a marking was decided by, from what was kept of it."""
     version = next((one for one in known if one.number == number), known[-1])
     return Rule(
         scenario.pass_share if share is None else share,

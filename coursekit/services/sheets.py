@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import asdict, dataclass, replace
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import func, select
+from sqlalchemy import func, insert, select
 from sqlalchemy.orm import Session
 
 from coursekit.assessment.marks import Paper, TaskMark
@@ -108,6 +108,11 @@ def stored_sheet(session: Session, result: tables.AttemptResult) -> Sheet:
         .where(tables.TaskMark.attempt_result_id == result.id)
         .order_by(tables.TaskMark.position)
     )
+    return sheet_of_rows(result, rows)
+
+
+def sheet_of_rows(result: tables.AttemptResult, rows: Iterable[tables.TaskMark]) -> Sheet:
+    """Return a marking that was kept, from its rows."""
     return Sheet(
         tuple({name: getattr(row, name) for name in _KEPT} for row in rows),
         tuple(result.stops),
@@ -116,38 +121,87 @@ def stored_sheet(session: Session, result: tables.AttemptResult) -> Sheet:
     )
 
 
+def sheet_document(sheet: Sheet) -> dict[str, Any]:
+    """Return a sheet as plain data, to be kept until it is written."""
+    return asdict(sheet)
+
+
+def sheet_of_document(document: Mapping[str, Any]) -> Sheet:
+    """Return a sheet from its plain data."""
+    return Sheet(
+        tuple(document["tasks"]),
+        tuple(document["stops"]),
+        tuple(document["findings"]),
+        document["solver_version"],
+    )
+
+
+@dataclass(frozen=True)
+class Kept:
+    """A sheet to be kept under a number, with its outcome and the rule that it was decided by."""
+
+    attempt_id: int
+    number: int
+    sheet: Sheet
+    outcome: str
+    rule: tuple[int, float]
+    made: Made
+
+    def columns(self, school_id: int) -> dict[str, Any]:
+        """Return the row of the marking."""
+        made, sheet = self.made, self.sheet
+        return {
+            "school_id": school_id,
+            "attempt_id": self.attempt_id,
+            "number": self.number,
+            "kind": made.kind,
+            "counts": made.kind != "second",
+            "marked_by": made.by,
+            "code": made.code,
+            "reason": made.reason,
+            "scenario_version_id": made.version_id,
+            "marks": sheet.marks,
+            "out_of": sheet.out_of,
+            "safe": not sheet.stops,
+            "outcome": self.outcome,
+            "policy_number": self.rule[0],
+            "pass_share": self.rule[1],
+            "stops": list(sheet.stops),
+            "findings": list(sheet.findings),
+            "solver_version": sheet.solver_version,
+            "marked_at": made.at,
+        }
+
+
 def keep_sheet(
     session: Session, attempt: tables.Attempt, sheet: Sheet, decision: Decision, made: Made
-) -> int:
-    """Keep a marking beside those that were made before, and return its number."""
-    result = tables.AttemptResult(
-        school_id=attempt.school_id,
-        attempt_id=attempt.id,
-        number=newest_number(session, attempt.id) + 1,
-        kind=made.kind,
-        counts=made.kind != "second",
-        marked_by=made.by,
-        code=made.code,
-        reason=made.reason,
-        scenario_version_id=made.version_id,
-        marks=sheet.marks,
-        out_of=sheet.out_of,
-        safe=not sheet.stops,
-        outcome=decision.outcome,
-        policy_number=decision.rule.policy,
-        pass_share=decision.rule.pass_share,
-        stops=list(sheet.stops),
-        findings=list(sheet.findings),
-        solver_version=sheet.solver_version,
-        marked_at=made.at,
-    )
-    session.add(result)
+) -> None:
+    """Keep a marking beside those that were made before."""
+    number = newest_number(session, attempt.id) + 1
+    rule = (decision.rule.policy, decision.rule.pass_share)
+    kept = Kept(attempt.id, number, sheet, decision.outcome, rule, made)
+    keep_sheets(session, attempt.school_id, [kept])
+
+
+def keep_sheets(session: Session, school_id: int, kept: Sequence[Kept]) -> None:
+    """Keep many markings, each beside those of its attempt: 2 statements."""
+    if not kept:
+        return
     session.flush()
-    session.add_all(
-        tables.TaskMark(school_id=attempt.school_id, attempt_result_id=result.id, **task)
-        for task in sheet.tasks
+    ids = session.scalars(
+        insert(tables.AttemptResult).returning(
+            tables.AttemptResult.id, sort_by_parameter_order=True
+        ),
+        [one.columns(school_id) for one in kept],
+    ).all()
+    session.execute(
+        insert(tables.TaskMark),
+        [
+            {"school_id": school_id, "attempt_result_id": result_id, **task}
+            for result_id, one in zip(ids, kept, strict=True)
+            for task in one.sheet.tasks
+        ],
     )
-    return result.number
 
 
 def newest_number(session: Session, attempt_id: int) -> int:

@@ -101,6 +101,7 @@ def school(app: Flask, unit: Unit, cast: Cast) -> School:
         "question_id": _waiting_question(unit, cast),
         "record_id": _record(unit, cast),
         "request_id": _waiting_request(unit, cast, attempt_id),
+        "run_id": _run(unit, cast),
         "stop": 0,
         "task_id": "total",
         "version_id": cast.version_id,
@@ -166,6 +167,22 @@ def _record(unit: Unit, cast: Cast) -> int:
         )
         session.add(certificate)
         return record.id
+
+
+def _run(unit: Unit, cast: Cast) -> int:
+    """Return a run that marks papers again, before it has looked at one."""
+    with unit.write() as session:
+        row = tables.MarkingRun(
+            school_id=cast.instructor.actor.school_id,
+            scenario_version_id=cast.version_id,
+            may_fall=False,
+            papers=1,
+            started_by=cast.instructor.actor.person_id,
+            started_at=NOW,
+        )
+        session.add(row)
+        session.flush()
+        return row.id
 
 
 def _waiting_request(unit: Unit, cast: Cast, attempt_id: int) -> int:

@@ -149,6 +149,7 @@ def _pages(app: Flask, cast: Cast) -> Iterator[Visitor]:
         "/kit/labels/sheet",
         "/kit/import",
     ]
+    paths += [f"/classes/{cast.class_id}/mark-again", f"{scenario}/mark-again"]
     paths += ["/school", "/school/people/new", "/school/rules", "/school/rules/change"]
     person = f"/school/people/{cast.storekeeper.actor.person_id}"
     paths += [person, f"{person}/roles", f"{person}/password", f"{person}/end"]
@@ -171,6 +172,9 @@ def _moderation(student: Visitor, instructor: Visitor, attempt: str) -> Iterator
     for path in ("/reviews", "/reviews/1", paper):
         yield Visitor(instructor.client).open(path)
     yield Visitor(student.client).open(f"{attempt}/marks")
+    group = next(link for link in re.findall(r"/classes/\d+", instructor.open("/classes").html))
+    instructor.open(f"{group}/close").send()
+    yield instructor.open(f"{group}/mark-again").send()
 
 
 def _practice(student: Visitor) -> Iterator[Visitor]:

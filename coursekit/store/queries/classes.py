@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
@@ -249,13 +250,22 @@ def answered(session: Session, class_id: int) -> frozenset[tuple[int, str]]:
 
 def answers(session: Session, attempt_id: int) -> dict[str, Any]:
     """Return the newest answer to each task of an attempt, blank ones left out: 1 query."""
+    return answers_of(session, [attempt_id]).get(attempt_id, {})
+
+
+def answers_of(session: Session, attempt_ids: Iterable[int]) -> dict[int, dict[str, Any]]:
+    """Return the newest answers of some attempts, blank ones left out: 1 query."""
     rows = session.execute(
         _newest_answers(select(Attempt.id, Answer.task_id, Answer.typed)).where(
-            Attempt.id == attempt_id
+            Attempt.id.in_(tuple(attempt_ids))
         )
     )
-    # An empty list is an answer: none of them.
-    return {task_id: typed for _, task_id, typed in rows if typed not in (None, "")}
+    found: dict[int, dict[str, Any]] = {}
+    for attempt_id, task_id, typed in rows:
+        # An empty list is an answer: none of them.
+        if typed not in (None, ""):
+            found.setdefault(attempt_id, {})[task_id] = typed
+    return found
 
 
 def _newest_answers(query: Select[int, str, Any]) -> Select[int, str, Any]:

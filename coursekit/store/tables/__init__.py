@@ -12,6 +12,7 @@ from coursekit.store.tables.policies import SchoolPolicyVersion
 from coursekit.store.tables.practice import PracticeQuestion, PracticeSkill
 from coursekit.store.tables.records import AssessmentRecord, Certificate, CertificateAct
 from coursekit.store.tables.reviews import ReviewAnswer, ReviewRequest
+from coursekit.store.tables.runs import MarkingRun, MarkingRunPaper
 from coursekit.store.tables.scenarios import ScenarioVersion
 from coursekit.store.tables.schools import School
 from coursekit.store.tables.sign_ins import FailedTries, SignIn
@@ -33,6 +34,8 @@ __all__ = [
     "KitItem",
     "KitType",
     "LedgerEntry",
+    "MarkingRun",
+    "MarkingRunPaper",
     "Person",
     "PersonRole",
     "PracticeQuestion",

@@ -6,10 +6,11 @@ from flask import Blueprint
 from flask_babel import lazy_gettext as _l
 
 from coursekit.web.routes import FORM, INSTRUCTOR, POST, Route, area
-from coursekit.web.teach import moderate_views, pull_views, views
+from coursekit.web.teach import again_views, moderate_views, pull_views, views
 
 _CLASS = "/classes/<int:class_id>"
 _PAPER = "/papers/<int:attempt_id>"
+_RUN = "/marking-again/<int:run_id>"
 ROUTES = (
     Route("/classes", "classes", views.classes, INSTRUCTOR, nav=_l("Classes")),
     Route("/classes/new", "new_class", views.new_class, INSTRUCTOR, FORM, keeps_typed=True),
@@ -33,6 +34,32 @@ ROUTES = (
         f"{_PAPER}/findings/<int:stop>/excuse",
         "excuse",
         moderate_views.excuse,
+        INSTRUCTOR,
+        FORM,
+        keeps_typed=True,
+    ),
+    Route(
+        f"{_CLASS}/mark-again",
+        "again_class",
+        again_views.again_class,
+        INSTRUCTOR,
+        FORM,
+        keeps_typed=True,
+    ),
+    Route(
+        "/scenarios/<int:version_id>/mark-again",
+        "again_scenario",
+        again_views.again_scenario,
+        INSTRUCTOR,
+        FORM,
+        keeps_typed=True,
+    ),
+    Route(_RUN, "again_run", again_views.again_run, INSTRUCTOR),
+    Route(f"{_RUN}/go-on", "again_go_on", again_views.again_go_on, INSTRUCTOR, POST),
+    Route(
+        f"{_RUN}/confirm",
+        "again_confirm",
+        again_views.again_confirm,
         INSTRUCTOR,
         FORM,
         keeps_typed=True,
