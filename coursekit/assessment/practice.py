@@ -43,7 +43,8 @@ State = Mapping[str, Any]
 class Skill:
     """One skill of one student: how it went in class, and in practice so far.
 
-    `state` is None before the first try; `due` is then None too.
+    `state` is None before the first try; `due` is then None too.  `slip_confirmed_at` is
+    when the student last said, after a diagnosis, that it was that slip.
     """
 
     key: str
@@ -51,6 +52,15 @@ class Skill:
     tries: int = 0
     right: int = 0
     state: State | None = None
+    slip_confirmed_at: datetime | None = None
+
+    @property
+    def slip_is_fresh(self) -> bool:
+        """Whether a slip of it was confirmed and it was not tried since."""
+        if self.slip_confirmed_at is None or self.state is None:
+            return self.slip_confirmed_at is not None
+        last = _card(self.state).last_review
+        return last is None or last < self.slip_confirmed_at
 
     @property
     def due(self) -> datetime | None:
@@ -64,7 +74,7 @@ class Skill:
 
     def is_due(self, now: datetime) -> bool:
         """Whether it should be tried now."""
-        return self.due is None or self.due <= now
+        return self.slip_is_fresh or self.due is None or self.due <= now
 
     def retention(self, now: datetime) -> float | None:
         """Return the chance that it would go right now, None before the first try."""
@@ -83,10 +93,19 @@ def skill_of(task: AnyTask) -> str | None:
         return "unfit"
     if not isinstance(task, QuantityTask):
         return None
-    first, _dot, rest = task.of.partition(".")
+    return skill_of_step(task.of)
+
+
+def skill_of_step(key: str) -> str:
+    """Return the skill of working a step, whatever place or item it is of.
+
+    >>> skill_of_step("item.rope.limit")
+    'item.limit'
+    """
+    first, _dot, rest = key.partition(".")
     if first in ("place", "item"):
         return f"{first}.{rest.rpartition('.')[2]}"
-    return task.of
+    return key
 
 
 def after_try(state: State | None, verdict: str, at: datetime) -> State:
@@ -116,7 +135,8 @@ def retention(state: State, now: datetime) -> float:
 def in_order(skills: Iterable[Skill], now: datetime) -> tuple[Skill, ...]:
     """Return skills with the one to try next first.
 
-    What is due stands before what is not.  Of what is due, what went wrong in class
+    A slip that was confirmed comes before all.  What is due stands before what is not.  Of
+    what is due, what went wrong in class
     and was not tried since comes first, then what is likeliest forgotten, then what
     was never seen; what is not due follows by its date.
     """
@@ -124,6 +144,8 @@ def in_order(skills: Iterable[Skill], now: datetime) -> tuple[Skill, ...]:
 
 
 def _rank(skill: Skill, now: datetime) -> tuple[int, float, str]:
+    if skill.slip_is_fresh:
+        return (-1, 0.0, skill.key)
     if skill.state is None:
         return (0 if skill.was_weak_in_class else 2 if not skill.in_class else 3, 0.0, skill.key)
     card = _card(skill.state)

@@ -48,6 +48,7 @@ from coursekit.services.marking import marked, store_result
 from coursekit.services.versions import scenario_of
 from coursekit.store import queries, tables
 from coursekit.store.queries.attempts import MyClass, MyScenario, TaskResult
+from coursekit.store.queries.follow_ups import ReplyRow
 from coursekit.store.unit import Unit
 
 __all__ = [
@@ -135,6 +136,7 @@ class ResultView:
     solver_version: str
     started_at: datetime
     submitted_at: datetime
+    follow_ups: Mapping[str, ReplyRow]
 
 
 def my_class(unit: Unit, actor: Actor) -> StudentClass:
@@ -237,6 +239,7 @@ def result_view(unit: Unit, actor: Actor, attempt_id: int) -> ResultView:
         row = attempt_row(session, actor, attempt_id)
         result = queries.attempts.result(session, attempt_id)
         answers = queries.classes.answers(session, attempt_id)
+        follow_ups = queries.follow_ups.of_attempt(session, attempt_id)
     if result is None or row.submitted_at is None:
         raise Refused("This has not been handed in", "Hand it in first")
     return ResultView(
@@ -255,6 +258,7 @@ def result_view(unit: Unit, actor: Actor, attempt_id: int) -> ResultView:
         solver_version=result.solver_version,
         started_at=row.started_at,
         submitted_at=row.submitted_at,
+        follow_ups=follow_ups,
     )
 
 

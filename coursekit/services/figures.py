@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sqlalchemy.orm import Session
 
@@ -15,6 +15,7 @@ from coursekit.services.versions import scenario_of
 from coursekit.store import queries
 from coursekit.store.queries.classes import ClassHead
 from coursekit.store.queries.figures import ScoreRow
+from coursekit.store.queries.follow_ups import ReplyRow
 from coursekit.store.unit import Unit
 
 # More papers than these change no figure that a person would act on.
@@ -29,6 +30,12 @@ class ScenarioFigures:
     scenario: Scenario
     here: PaperFigures
     ever: PaperFigures
+    replies: tuple[ReplyRow, ...] = ()
+
+    def confirmed(self, task_id: str, slip: str) -> tuple[int, int]:
+        """Return how many confirmed a diagnosis here, of those who replied to the question."""
+        asked = [row for row in self.replies if row.task_id == task_id and slip in row.slips]
+        return sum(row.slip == slip for row in asked), len(asked)
 
 
 @dataclass(frozen=True)
@@ -40,7 +47,7 @@ class ClassFigures:
 
 
 def class_figures(unit: Unit, actor: Actor, class_id: int) -> ClassFigures:
-    """Return how the scenarios of a class worked: 2 queries and 1 for each scenario.
+    """Return how the scenarios of a class worked: 3 queries and 1 for each scenario.
 
     Figures over all classes rest on the newest `MOST_PAPERS` papers of the version.
     """
@@ -49,6 +56,7 @@ def class_figures(unit: Unit, actor: Actor, class_id: int) -> ClassFigures:
         head = queries.classes.head(session, actor.school_id, class_id)
         if head is None:
             raise NotFound("class")
+        replies = queries.follow_ups.of_class(session, class_id)
         rows = [
             (row, queries.figures.scores(session, actor.school_id, row.version_id, MOST_PAPERS))
             for row in queries.classes.scenarios(session, class_id)
@@ -56,7 +64,10 @@ def class_figures(unit: Unit, actor: Actor, class_id: int) -> ClassFigures:
     return ClassFigures(
         head,
         tuple(
-            _figures(class_id, row.version_id, scenario_of(row.document, {}), scores)
+            replace(
+                _figures(class_id, row.version_id, scenario_of(row.document, {}), scores),
+                replies=tuple(replies.get(row.version_id, ())),
+            )
             for row, scores in rows
         ),
     )

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 import json
 import secrets
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
 
@@ -21,8 +21,10 @@ from coursekit.assessment.practice import (
     after_try,
     in_order,
     skill_of,
+    skill_of_step,
 )
 from coursekit.problems import Message
+from coursekit.scenario.alone import alone
 from coursekit.scenario.model import Scenario
 from coursekit.scenario.tasks import GIVEN_RIG, OWN_RIG, AnyTask, ItemTask, QuantityTask
 from coursekit.scenario.vary import vary
@@ -221,18 +223,7 @@ def _question(session: Session, actor: Actor, question_id: int) -> QuestionRow:
 
 def _alone(row: QuestionRow) -> tuple[Scenario, AnyTask]:
     """Return a scenario with one task of it, asked by itself and of the given rig."""
-    whole = scenario_of(row.document, row.variation)
-    task = _of_the_given_rig(whole.task(row.task_id))
-    return replace(whole, tasks=(task,)), task
-
-
-def _of_the_given_rig(task: AnyTask) -> AnyTask:
-    if not isinstance(task, QuantityTask | ItemTask):
-        return task
-    rig = GIVEN_RIG if task.rig == OWN_RIG else task.rig
-    # A prompt about one's own rig would mislead where the rig is given.
-    prompt = "" if task.rig == OWN_RIG else task.prompt
-    return replace(task, rig=rig, after=(), prompt=prompt)
+    return alone(scenario_of(row.document, row.variation), row.task_id)
 
 
 def _offers(sources: Iterable[Source]) -> list[Offer]:
@@ -259,6 +250,8 @@ def _skills(
         row.skill: row for row in queries.practice.skills(session, actor.school_id, actor.person_id)
     }
     in_class = _in_class(session, actor)
+    keys = dict.fromkeys(offer.skill for offer in offers)
+    confirmed = _confirmed(session, actor, keys)
     skills = [
         Skill(
             key,
@@ -266,8 +259,9 @@ def _skills(
             tried[key].tries if key in tried else 0,
             tried[key].hits if key in tried else 0,
             tried[key].state if key in tried else None,
+            confirmed.get(key),
         )
-        for key in dict.fromkeys(offer.skill for offer in offers)
+        for key in keys
     ]
     return in_order(skills, now)
 
@@ -278,6 +272,21 @@ def _in_class(session: Session, actor: Actor) -> Mapping[str, list[str]]:
         skill = skill_of(scenario_of(mark.document, {}).task(mark.task_id))
         if skill is not None:
             found.setdefault(skill, []).append(mark.verdict)
+    return found
+
+
+def _confirmed(session: Session, actor: Actor, keys: Collection[str]) -> Mapping[str, datetime]:
+    """Return when a slip of each skill was last confirmed.
+
+    It counts for the skill of its own step; where none asks for that, for the task's.
+    """
+    found: dict[str, datetime] = {}
+    for row in queries.follow_ups.confirmed(session, actor.school_id, actor.person_id):
+        of_task = skill_of(scenario_of(row.document, {}).task(row.task_id))
+        of_step = skill_of_step(row.step)
+        skill = of_step if of_step in keys else of_task
+        if skill is not None:
+            found[skill] = max(row.replied_at, found.get(skill, row.replied_at))
     return found
 
 

@@ -12,6 +12,7 @@ APPEND_ONLY = (
     "attempt_results",
     "certificate_acts",
     "certificates",
+    "follow_up_replies",
     "ledger_entries",
     "pulls",
     "review_answers",

@@ -47,6 +47,8 @@ class TaskLine:
     understood: str
     feedback: str
     working: tuple[ToldStep, ...]
+    may_reply: bool = False
+    replied: str = ""
 
 
 @dataclass(frozen=True)
@@ -178,6 +180,8 @@ def _task_line(
         understood_text(scenario, task, typed),
         " ".join(worded(scenario, message) for message in mark.feedback),
         working,
+        mark.verdict == "slip",
+        worded(scenario, result.follow_ups[task.id].said) if task.id in result.follow_ups else "",
     )
 
 

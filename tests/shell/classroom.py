@@ -5,6 +5,9 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Any
 
+from coursekit.rigging.solver import solve
+from coursekit.scenario.model import Scenario
+from coursekit.scenario.tasks import QuantityTask
 from coursekit.services import accounts, answering, pulls, reviewing
 from coursekit.services.accounts import Credentials, NewPerson
 from coursekit.services.actor import Role
@@ -74,6 +77,21 @@ def appealed_and_answered(unit: Unit, cast: Cast, attempt_id: int) -> None:
     request_id = reviewing.appeal(unit, student, attempt_id, "Look at the total again", NOW)
     answer = Answered(request_id, granted=False, reason="It is outside the tolerance")
     reviewing.answer_request(unit, teacher, answer, NOW)
+
+
+def slipped(unit: Unit, cast: Cast, attempt_id: int, slip: str, task_id: str = "total") -> str:
+    """Return what somebody types who makes one usual mistake and no other."""
+    scenario = answering.attempt_view(unit, cast.student.actor, attempt_id).scenario
+    return slip_text(scenario, slip, task_id)
+
+
+def slip_text(scenario: Scenario, slip: str, task_id: str = "total") -> str:
+    """Return the number, in newtons, that a slip of a scenario leads to."""
+    task = scenario.task(task_id)
+    assert isinstance(task, QuantityTask)
+    solution = solve(scenario.situation, scenario.rigs["given"])
+    values = solution.chain.slips_at(task.of, solution.values)
+    return next(f"{found.value:.0f} N" for found in values if found.slip.key == slip)
 
 
 def rig_pull(cast: Cast, key: str = "pull-0001", ended: str = "came-free") -> RigPull:

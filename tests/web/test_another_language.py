@@ -26,6 +26,7 @@ from coursekit.store.unit import Unit
 from coursekit.web.app import create_app
 from coursekit.web.identity import UNIT
 from tests.cast import KIT, Cast
+from tests.shell.classroom import slipped
 from tests.shell.files.ford import FORD
 from tests.web.conftest import NO_DATABASE, on_the_device_of
 from tests.web.visitor import Visitor
@@ -129,7 +130,8 @@ def _pages(app: Flask, cast: Cast) -> Iterator[Visitor]:
     yield student
     for link in re.findall(rf'href="({attempt}/tasks/[^"]+)"', student.html):
         yield Visitor(student.client).open(link)
-    yield Visitor(student.client).open(f"{attempt}/hand-in").send()
+    slip = slipped(app.extensions[UNIT], cast, _number(attempt), "weight-for-resistance")
+    yield from _handed_in(Visitor(student.client), attempt, slip)
     yield from _practice(Visitor(student.client))
     instructor = on_the_device_of(app, cast.instructor)
     scenario = f"/scenarios/{cast.version_id}"
@@ -175,6 +177,18 @@ def _moderation(student: Visitor, instructor: Visitor, attempt: str) -> Iterator
     group = next(link for link in re.findall(r"/classes/\d+", instructor.open("/classes").html))
     instructor.open(f"{group}/close").send()
     yield instructor.open(f"{group}/mark-again").send()
+
+
+def _handed_in(student: Visitor, attempt: str, slip: str) -> Iterator[Visitor]:
+    """Yield the marks of a paper with a usual mistake, and the question that follows."""
+    student.open(f"{attempt}/tasks/total").send(answer=slip)
+    yield student.open(f"{attempt}/hand-in").send()
+    yield Visitor(student.client).open(f"{attempt}/tasks/total/follow-up")
+    yield Visitor(student.client).open(f"{attempt}/tasks/total/follow-up").send(answer="1 N")
+
+
+def _number(path: str) -> int:
+    return int(path.rsplit("/", 1)[1])
 
 
 def _practice(student: Visitor) -> Iterator[Visitor]:

@@ -4,6 +4,7 @@ from coursekit.store.columns import Base
 from coursekit.store.tables.answers import Answer, Attempt
 from coursekit.store.tables.classes import ClassScenario, ClassSession, Course, Enrolment
 from coursekit.store.tables.drafts import ScenarioDraft
+from coursekit.store.tables.follow_ups import FollowUpReply
 from coursekit.store.tables.items import KitCount, KitItem, KitType
 from coursekit.store.tables.ledger import LedgerEntry, PullRecord
 from coursekit.store.tables.marks import AttemptResult, TaskMark
@@ -30,6 +31,7 @@ __all__ = [
     "Course",
     "Enrolment",
     "FailedTries",
+    "FollowUpReply",
     "KitCount",
     "KitItem",
     "KitType",

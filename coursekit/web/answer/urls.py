@@ -5,7 +5,7 @@ from __future__ import annotations
 from flask import Blueprint
 from flask_babel import lazy_gettext as _l
 
-from coursekit.web.answer import practice_views, views
+from coursekit.web.answer import follow_up_views, practice_views, views
 from coursekit.web.routes import FORM, POST, STUDENT, Route, area
 
 ROUTES = (
@@ -40,6 +40,14 @@ ROUTES = (
         keeps_typed=True,
     ),
     Route("/attempts/<int:attempt_id>/force-time.svg", "force_time", views.force_time, STUDENT),
+    Route(
+        "/attempts/<int:attempt_id>/tasks/<task_id>/follow-up",
+        "follow_up",
+        follow_up_views.follow_up,
+        STUDENT,
+        FORM,
+        keeps_typed=True,
+    ),
     Route("/practice", "practice", practice_views.practice, STUDENT, nav=_l("My practice")),
     Route("/practice/next", "practise", practice_views.practise, STUDENT, POST),
     Route(

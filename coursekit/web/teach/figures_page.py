@@ -12,7 +12,6 @@ from flask_babel import ngettext
 
 from coursekit.assessment.figures import FEWEST_TO_SHARE, PaperFigures, TaskFigures
 from coursekit.assessment.statistics import FEWEST_PAPERS
-from coursekit.scenario.model import Scenario
 from coursekit.services.figures import MOST_PAPERS, ClassFigures, ScenarioFigures
 from coursekit.web.subjects import subject
 from coursekit.web.teach.focus import mistake_name, solution_of
@@ -112,7 +111,7 @@ def _few(scenarios: Sequence[ScenarioFigures]) -> str:
 def _section(one: ScenarioFigures) -> ScenarioSection:
     ever = {task.task: task for task in one.ever.tasks}
     tasks = tuple(
-        _task_line(number, one.scenario, task, ever[task.task])
+        _task_line(number, one, task, ever[task.task])
         for number, task in enumerate(one.here.tasks, start=1)
     )
     return ScenarioSection(
@@ -151,8 +150,8 @@ def _paper_line(label: str, paper: PaperFigures) -> PaperLine:
     )
 
 
-def _task_line(number: int, scenario: Scenario, here: TaskFigures, ever: TaskFigures) -> TaskLine:
-    task = scenario.task(here.task)
+def _task_line(number: int, one: ScenarioFigures, here: TaskFigures, ever: TaskFigures) -> TaskLine:
+    scenario, task = one.scenario, one.scenario.task(here.task)
     name, solution = subject(scenario, task), solution_of(scenario, task)
     papers = sum(count for _verdict, count in here.verdicts)
     return TaskLine(
@@ -163,12 +162,19 @@ def _task_line(number: int, scenario: Scenario, here: TaskFigures, ever: TaskFig
         ever=_ever(ever),
         bar=round(100.0 * here.facility, 1),
         mistakes=tuple(
-            f"{mistake_name(task, solution, key)}, {count}"
+            f"{mistake_name(task, solution, key)}, {count}{_confirmed(one, here.task, key)}"
             for key, count in here.slips[:MOST_NAMED]
         ),
         compared=_compared(ever),
         remark=_remark(ever),
     )
+
+
+def _confirmed(one: ScenarioFigures, task_id: str, slip: str) -> str:
+    """Return how often students said that it was that, where some were asked back."""
+    confirmed, asked = one.confirmed(task_id, slip)
+    told = _("diagnosis confirmed %(n)s of %(asked)s", n=confirmed, asked=asked)
+    return f" ({told})" if asked else ""
 
 
 def _full(figures: TaskFigures, papers: int) -> str:

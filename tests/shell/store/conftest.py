@@ -10,6 +10,7 @@ from coursekit.assessment.school_policy import SchoolPolicy
 from coursekit.services import policies
 from coursekit.services.policies import PolicyChange
 from coursekit.store.engine import migrate, open_engine
+from coursekit.store.tables import FollowUpReply
 from coursekit.store.unit import Unit
 from tests.cast import NOW, Cast
 from tests.databases import Databases
@@ -26,8 +27,24 @@ def engine(databases: Databases, school_world: tuple[URL, Cast]) -> Iterator[Eng
         attempt_id = handed_in(Unit(engine), cast, NOW)
         appealed_and_answered(Unit(engine), cast, attempt_id)
         pulled(Unit(engine), cast, NOW)
+        with Unit(engine).write() as session:
+            session.add(_reply(cast.instructor.actor.school_id))
         policies.change_policy(Unit(engine), cast.instructor.actor, OWN_POLICY, NOW)
         yield engine
+
+
+def _reply(school_id: int) -> FollowUpReply:
+    return FollowUpReply(
+        school_id=school_id,
+        attempt_id=1,
+        task_id="total",
+        slips=["grade-left-out"],
+        numbers={},
+        typed="no-way",
+        outcome="neither",
+        said={"template": "", "values": {}},
+        replied_at=NOW,
+    )
 
 
 @pytest.fixture
