@@ -7,6 +7,8 @@ is set aside only where the key was wrong, by two people.
 
 from __future__ import annotations
 
+import hashlib
+import math
 import re
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -32,6 +34,9 @@ CODES = (
 """Why marks are changed; published lists of awarding bodies name much the same reasons."""
 
 LONGEST_APPEAL = 2_000
+# Of a class's papers a second marker looks at so many: a convention.
+SAMPLE_SHARE = 0.2
+FEWEST_SAMPLED = 3
 _MARKS = re.compile(r"[0-9]{1,3}(?:[.,][0-9]{1,2})?")
 _DUST = 1e-9
 
@@ -241,6 +246,20 @@ same_marks=0)
         tasks=len(tasks),
         same_marks=sum(abs(a.marks - b.marks) <= _DUST for a, b in tasks),
     )
+
+
+def sampled(papers: Collection[int], share: float = SAMPLE_SHARE) -> frozenset[int]:
+    """Return which papers a second marker should mark: a share of them, three at least.
+
+    Drawn by a digest of their numbers, so that nobody chooses them and everybody sees the
+    same ones.
+
+    >>> len(sampled(range(30))), len(sampled(range(2)))
+    (6, 2)
+    """
+    wanted = max(FEWEST_SAMPLED, math.ceil(share * len(papers)))
+    drawn = sorted(papers, key=lambda paper: hashlib.sha256(str(paper).encode()).hexdigest())
+    return frozenset(drawn[:wanted])
 
 
 def by_hand(machine: Mapping[str, float], counting: Mapping[str, float]) -> frozenset[str]:

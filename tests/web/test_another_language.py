@@ -26,7 +26,7 @@ from coursekit.store.unit import Unit
 from coursekit.web.app import create_app
 from coursekit.web.identity import UNIT
 from tests.cast import KIT, Cast
-from tests.shell.classroom import slipped
+from tests.shell.classroom import colleague, slipped
 from tests.shell.files.ford import FORD
 from tests.web.conftest import NO_DATABASE, on_the_device_of
 from tests.web.visitor import Visitor
@@ -158,14 +158,15 @@ def _pages(app: Flask, cast: Cast) -> Iterator[Visitor]:
     paths += ["/records", f"/records/classes/{cast.class_id}", "/check", "/check?code=1"]
     for path in paths:
         yield Visitor(instructor.client).open(path)
-    yield from _moderation(student, instructor, attempt)
+    yield from _moderation(app, cast, student, attempt)
     instructor.open(scenario).send(f"{scenario}/change")
     draft = instructor.path
     for path in (draft, f"{draft}/text", f"{draft}/discard", "/scenarios/new"):
         yield Visitor(instructor.client).open(path)
 
 
-def _moderation(student: Visitor, instructor: Visitor, attempt: str) -> Iterator[Visitor]:
+def _moderation(app: Flask, cast: Cast, student: Visitor, attempt: str) -> Iterator[Visitor]:
+    instructor = on_the_device_of(app, cast.instructor)
     paper = attempt.replace("/attempts/", "/papers/")
     yield Visitor(instructor.client).open(f"{paper}/tasks/total/marks")
     instructor.open(f"{paper}/tasks/total/marks").send(marks="1", code="other", reason="ford")
@@ -174,9 +175,18 @@ def _moderation(student: Visitor, instructor: Visitor, attempt: str) -> Iterator
     for path in ("/reviews", "/reviews/1", paper):
         yield Visitor(instructor.client).open(path)
     yield Visitor(student.client).open(f"{attempt}/marks")
-    group = next(link for link in re.findall(r"/classes/\d+", instructor.open("/classes").html))
-    instructor.open(f"{group}/close").send()
-    yield instructor.open(f"{group}/mark-again").send()
+    yield from _second_marking(app, cast, paper)
+
+
+def _second_marking(app: Flask, cast: Cast, paper: str) -> Iterator[Visitor]:
+    second = on_the_device_of(app, colleague(app.extensions[UNIT], cast, "Tobin Quint"))
+    yield second.open(f"{paper}/second")
+    marks = {name: "1" for name, _value in second.forms[0].pairs if name.startswith("task-")}
+    yield Visitor(second.client).open(second.path).send(**marks, unsafe="ford")
+    group = f"/classes/{cast.class_id}"
+    yield Visitor(second.client).open(f"{group}/second")
+    yield second.open(f"{group}/close").send()
+    yield second.open(f"{group}/mark-again").send()
 
 
 def _handed_in(student: Visitor, attempt: str, slip: str) -> Iterator[Visitor]:

@@ -21,6 +21,7 @@ from coursekit.store.queries import (
     runs,
     scenarios,
     schools,
+    seconds,
     tries,
 )
 
@@ -45,5 +46,6 @@ __all__ = [
     "runs",
     "scenarios",
     "schools",
+    "seconds",
     "tries",
 ]

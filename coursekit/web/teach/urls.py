@@ -6,7 +6,7 @@ from flask import Blueprint
 from flask_babel import lazy_gettext as _l
 
 from coursekit.web.routes import FORM, INSTRUCTOR, POST, Route, area
-from coursekit.web.teach import again_views, moderate_views, pull_views, views
+from coursekit.web.teach import again_views, moderate_views, pull_views, second_views, views
 
 _CLASS = "/classes/<int:class_id>"
 _PAPER = "/papers/<int:attempt_id>"
@@ -64,6 +64,9 @@ ROUTES = (
         FORM,
         keeps_typed=True,
     ),
+    Route(f"{_CLASS}/second", "second_list", second_views.second_marking_of, INSTRUCTOR),
+    Route(f"{_PAPER}/second", "second", second_views.second, INSTRUCTOR, FORM, keeps_typed=True),
+    Route(f"{_PAPER}/compare", "compare", second_views.compare, INSTRUCTOR, FORM, keeps_typed=True),
     Route("/reviews", "reviews", moderate_views.reviews, INSTRUCTOR),
     Route(
         "/reviews/<int:request_id>",
