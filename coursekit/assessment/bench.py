@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from functools import cached_property
 
+from coursekit.assessment.thrift import Thrift, thrift
 from coursekit.mechanics.ranges import OutOfRange
 from coursekit.problems import Problems, Show
 from coursekit.rigging.rig import Rig
@@ -50,9 +51,12 @@ class Bench:
             self._worded[at] = self._show(value, unit, rounds)
         return self._worded[at]
 
+    def thrift(self, rig: Rig) -> Thrift:
+        """Return with how many pieces a rig of this one's method counts as thrifty."""
+        return thrift(self.scenario, rig.method, self._fewest_named)
+
     @cached_property
-    def fewest_pieces(self) -> float:
-        """The pieces of the thriftiest good rig of the scenario, infinite where none is good."""
+    def _fewest_named(self) -> float:
         rigs = self.scenario.rigs.values()
         return min(
             (rig.pieces for rig in rigs if is_good(self.solution(rig))), default=float("inf")

@@ -19,8 +19,13 @@ _LEAVES_STUCK = {"reaches": "As built it would not bring the vehicle out."}
 # Said of a good rig only: what is unsafe, or leaves the vehicle stuck, has other worries.
 _COULD_BE_BETTER = {
     "margin": "It holds with little to spare: something uses more than 80 % of its limit.",
-    "economy": "The same can be done with fewer pieces.",
+    "economy": "The same can be done with {pieces} pieces, and this rig has {own}.",
 }
+
+
+_NAMED_ONLY = Message(
+    "Only the rigs of the scenario were compared: there are too many to look at them all."
+)
 
 
 def mark_rig(bench: Bench, task: RigTask, reply: Reply | None) -> TaskMark:
@@ -52,8 +57,11 @@ def _solved(bench: Bench, task: RigTask, solution: Solution) -> TaskMark:
     stops = tuple(finding.message.shown(bench.show) for finding in solution.stops)
     grave = tuple(f.message for f in findings if f.severity == "major")
     missed = _COULD_BE_BETTER if is_good(solution) else _LEAVES_STUCK
-    lost = [Message(missed[part]) for part in scheme if part in missed and part not in earned]
-    words = [*stops, *lost, *grave]
+    lost = [part for part in scheme if part in missed and part not in earned]
+    counts = _counts(bench, solution) if "economy" in lost else {}
+    words = [*stops, *(Message(missed[part], counts) for part in lost), *grave]
+    if counts and "economy" in missed and not bench.thrift(solution.rig).is_searched:
+        words.append(_NAMED_ONLY)
     return TaskMark(
         task.id,
         marks,
@@ -64,6 +72,10 @@ def _solved(bench: Bench, task: RigTask, solution: Solution) -> TaskMark:
         findings=findings,
         stops=stops,
     )
+
+
+def _counts(bench: Bench, solution: Solution) -> dict[str, object]:
+    return {"pieces": f"{bench.thrift(solution.rig).pieces:g}", "own": str(solution.rig.pieces)}
 
 
 def _once(words: list[Message]) -> tuple[Message, ...]:
@@ -83,6 +95,6 @@ def earned_parts(bench: Bench, solution: Solution) -> tuple[str, ...]:
         "safe": not solution.stops,
         "reaches": solution.does_the_job,
         "margin": good and all(use.use <= LOW_MARGIN for use in solution.uses),
-        "economy": good and solution.rig.pieces <= bench.fewest_pieces,
+        "economy": good and solution.rig.pieces <= bench.thrift(solution.rig).pieces,
     }
     return tuple(part for part in RIG_MARKS if holds[part])

@@ -13,7 +13,7 @@ from coursekit.scenario.model import Scenario
 from coursekit.scenario.tasks import RigTask
 from tests.core.scenario.stock import IDS, scenario
 
-SPARE, FEWER, STUCK = "little to spare", "fewer pieces", "would not bring the vehicle out"
+SPARE, FEWER, STUCK = "little to spare", "can be done with", "would not bring the vehicle out"
 BUILT = [name for name in IDS if any(isinstance(t, RigTask) for t in scenario(name).tasks)]
 
 

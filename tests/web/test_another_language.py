@@ -144,8 +144,9 @@ def _pages(app: Flask, cast: Cast) -> Iterator[Visitor]:
     ]
     paths += [f"{scenario}/rigs/given", f"{scenario}/sheet", f"{scenario}/guide", "/kit"]
     paths += [f"/kit/items/{next(iter(cast.items.values()))}", "/kit/retired", "/kit/ahead", "/me"]
-    paths += [f"/kit/classes/{cast.class_id}", f"/kit/classes/{cast.class_id}/return"]
     paths += [
+        f"/kit/classes/{cast.class_id}",
+        f"/kit/classes/{cast.class_id}/return",
         f"/kit/items/{cast.items['Bow 1']}/issue",
         "/kit/labels",
         "/kit/labels/sheet",
