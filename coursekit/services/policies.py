@@ -1,6 +1,6 @@
 """The school's policy: which rule a paper is decided by, and changing it.
 
-The order for a pass mark: the scenario's own, else the school's.  Waits, validity and
+The order for a pass mark: that of a panel, the scenario's own, the school's.  Waits, validity and
 retention are the policy's alone.  A change holds from then on: what was decided before
 keeps the rule that it was decided by.
 """
@@ -83,16 +83,17 @@ def change_policy(unit: Unit, actor: Actor, change: PolicyChange, now: datetime)
 
 
 def rule_for(session: Session, school_id: int, scenario: Scenario) -> Rule:
-    """Return the rule that a paper on a scenario is decided by if it is handed in now: 1 query."""
+    """Return the rule that a paper is decided by if it is handed in now: 2 queries."""
     version = queries.policies.in_force(session, school_id)
-    share = scenario.pass_share if scenario.names_pass else version.policy.pass_share
-    return Rule(share, version.policy.strand_minimums, version.number)
+    panel = queries.standards.pass_share_of(session, school_id, scenario.digest)
+    own = scenario.pass_share if scenario.names_pass else version.policy.pass_share
+    return Rule(own if panel is None else panel, version.policy.strand_minimums, version.number)
 
 
 def rule_of(session: Session, attempt: tables.Attempt, scenario: Scenario) -> Rule:
     """Return the rule that an attempt is decided by: that of its first marking, else the present.
 
-    Marked again, a paper is held against what it was held against before: 2 queries.
+    Marked again, a paper is held against what it was held against before: 3 queries.
     """
     first = session.execute(
         select(tables.AttemptResult.policy_number, tables.AttemptResult.pass_share)

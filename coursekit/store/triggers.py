@@ -14,11 +14,13 @@ APPEND_ONLY = (
     "certificates",
     "follow_up_replies",
     "ledger_entries",
+    "pass_marks",
     "pulls",
     "review_answers",
     "review_requests",
     "scenario_versions",
     "school_policies",
+    "standard_ratings",
     "task_marks",
 )
 

@@ -37,6 +37,7 @@ ANSWERS: dict[str, Any] = {
     "go": "go",
     "steps": ["brief everyone", "walk the line", "take the slack"],
 }
+COMPETENT = {**ANSWERS, "total": "7.55 kN", "rear": "7.3 kN", "weak": "soft-1"}
 GIVEN_ITEMS = {"winch-line": "Line 1", "bow-1": "Bow 1", "damper-1": "Damper 1"}
 
 

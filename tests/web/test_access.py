@@ -11,7 +11,7 @@ from flask import Flask
 from sqlalchemy import func, select
 from werkzeug.routing import Rule as UrlRule
 
-from coursekit.services import answering, drafting, kit, pulls
+from coursekit.services import answering, drafting, kit, pulls, standards
 from coursekit.services.actor import Role
 from coursekit.services.pulls import DeclaredPull
 from coursekit.store import tables
@@ -105,6 +105,7 @@ def school(app: Flask, unit: Unit, cast: Cast) -> School:
         "request_id": _waiting_request(unit, cast, attempt_id),
         "run_id": _run(unit, cast),
         "stop": 0,
+        "sheet_id": standards.open_sheet(unit, cast.instructor.actor, cast.version_id, NOW),
         "task_id": "total",
         "version_id": cast.version_id,
     }

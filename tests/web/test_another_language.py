@@ -25,9 +25,10 @@ from coursekit.quantities.units import UNITS
 from coursekit.store.unit import Unit
 from coursekit.web.app import create_app
 from coursekit.web.identity import UNIT
-from tests.cast import KIT, Cast
+from tests.cast import KIT, NOW, Cast
 from tests.shell.classroom import colleague, slipped
 from tests.shell.files.ford import FORD
+from tests.shell.panel import pass_mark_of_a_panel
 from tests.web.conftest import NO_DATABASE, on_the_device_of
 from tests.web.visitor import Visitor
 
@@ -105,7 +106,13 @@ class _Text(HTMLParser):
 def _data_words(cast: Cast) -> set[str]:
     """Words that people wrote: scenario, kit, cast, and what units and columns are called."""
     written = [FORD, str(KIT), "coursekit Fernbank Northway Recovery School Winch basics"]
-    written += [cast.instructor.name, cast.student.name, cast.storekeeper.name]
+    written += [
+        cast.instructor.name,
+        cast.student.name,
+        cast.storekeeper.name,
+        "Ines Roe",
+        "The panel agreed",
+    ]
     written += [*COLUMNS]
     code = cast.join_code
     written += ["Saturday group", "http://localhost", code, code[:4], code[4:]]
@@ -122,7 +129,7 @@ def _english(page: Visitor, cast: Cast) -> set[str]:
     return {word.casefold() for word in WORD.findall(text)} - _data_words(cast)
 
 
-def _pages(app: Flask, cast: Cast) -> Iterator[Visitor]:
+def _pages(app: Flask, unit: Unit, cast: Cast) -> Iterator[Visitor]:
     student = on_the_device_of(app, cast.student)
     yield student.open("/my-class")
     student.send(action=f"/my-class/{cast.class_scenario_id}/start")
@@ -153,17 +160,22 @@ def _pages(app: Flask, cast: Cast) -> Iterator[Visitor]:
         "/kit/import",
     ]
     paths += [f"/classes/{cast.class_id}/mark-again", f"{scenario}/mark-again"]
-    paths += ["/school", "/school/people/new", "/school/rules", "/school/rules/change"]
-    person = f"/school/people/{cast.storekeeper.actor.person_id}"
-    paths += [person, f"{person}/roles", f"{person}/password", f"{person}/end"]
     paths += ["/records", f"/records/classes/{cast.class_id}", "/check", "/check?code=1"]
-    for path in paths:
+    for path in (*paths, *_of_the_head(unit, cast)):
         yield Visitor(instructor.client).open(path)
     yield from _moderation(app, cast, student, attempt)
     instructor.open(scenario).send(f"{scenario}/change")
     draft = instructor.path
     for path in (draft, f"{draft}/text", f"{draft}/discard", "/scenarios/new"):
         yield Visitor(instructor.client).open(path)
+
+
+def _of_the_head(unit: Unit, cast: Cast) -> Iterator[str]:
+    yield from ("/school", "/school/people/new", "/school/rules", "/school/rules/change")
+    person = f"/school/people/{cast.storekeeper.actor.person_id}"
+    yield from (person, f"{person}/roles", f"{person}/password", f"{person}/end")
+    sheet = f"/school/standards/{pass_mark_of_a_panel(unit, cast, NOW)}"
+    yield from ("/school/standards", sheet, f"{sheet}/adopt")
 
 
 def _moderation(app: Flask, cast: Cast, student: Visitor, attempt: str) -> Iterator[Visitor]:
@@ -209,8 +221,8 @@ def _practice(student: Visitor) -> Iterator[Visitor]:
     yield Visitor(student.client).open(question.path).send(answer="1 N")
 
 
-def test_no_page_holds_a_text_that_cannot_be_translated(app: Flask, cast: Cast) -> None:
-    left = {page.path: _english(page, cast) for page in _pages(app, cast)}
+def test_no_page_holds_a_text_that_cannot_be_translated(app: Flask, unit: Unit, cast: Cast) -> None:
+    left = {page.path: _english(page, cast) for page in _pages(app, unit, cast)}
 
     assert len(left) > 15
     assert {path: words for path, words in left.items() if words} == {}

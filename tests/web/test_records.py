@@ -16,8 +16,7 @@ from coursekit.services import teaching
 from coursekit.store.tables import AssessmentRecord, Certificate, Person
 from coursekit.store.unit import Unit
 from tests.cast import NOW, Cast
-from tests.shell.classroom import handed_in
-from tests.shell.services.test_recording import COMPETENT
+from tests.shell.classroom import COMPETENT, handed_in
 from tests.web.conftest import on_the_device_of
 from tests.web.visitor import Visitor
 

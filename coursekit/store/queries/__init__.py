@@ -22,6 +22,7 @@ from coursekit.store.queries import (
     scenarios,
     schools,
     seconds,
+    standards,
     tries,
 )
 
@@ -47,5 +48,6 @@ __all__ = [
     "scenarios",
     "schools",
     "seconds",
+    "standards",
     "tries",
 ]

@@ -17,6 +17,7 @@ from coursekit.store.tables.runs import MarkingRun, MarkingRunPaper
 from coursekit.store.tables.scenarios import ScenarioVersion
 from coursekit.store.tables.schools import School
 from coursekit.store.tables.sign_ins import FailedTries, SignIn
+from coursekit.store.tables.standards import PassMark, StandardRating, StandardSheet
 
 __all__ = [
     "Answer",
@@ -38,6 +39,7 @@ __all__ = [
     "LedgerEntry",
     "MarkingRun",
     "MarkingRunPaper",
+    "PassMark",
     "Person",
     "PersonRole",
     "PracticeQuestion",
@@ -50,5 +52,7 @@ __all__ = [
     "School",
     "SchoolPolicyVersion",
     "SignIn",
+    "StandardRating",
+    "StandardSheet",
     "TaskMark",
 ]

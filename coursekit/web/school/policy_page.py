@@ -85,7 +85,10 @@ def _title(policy: SchoolPolicy) -> str:
 
 def _outcome(policy: SchoolPolicy) -> Iterator[str]:
     share = percent(policy.pass_share)
-    yield _("At least %(share)s of all marks, where a scenario names no pass mark.", share=share)
+    yield _(
+        "At least %(share)s of all marks, where no panel and no scenario names a pass mark.",
+        share=share,
+    )
     for strand in STRANDS:
         if strand in policy.strand_minimums:
             least, name = percent(policy.strand_minimums[strand]), words.STRANDS[strand]

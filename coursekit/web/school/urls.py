@@ -5,9 +5,11 @@ from __future__ import annotations
 from flask import Blueprint
 from flask_babel import lazy_gettext as _l
 
-from coursekit.web.routes import FORM, HEAD, Route, area
-from coursekit.web.school import people_views, policy_views
+from coursekit.web.routes import FORM, HEAD, INSTRUCTOR, POST, Route, area
+from coursekit.web.school import people_views, policy_views, standards_views
 
+JUDGES = INSTRUCTOR | HEAD
+_SHEET = "/standards/<int:sheet_id>"
 _PERSON = "/people/<int:person_id>"
 ROUTES = (
     Route("", "people", people_views.people, HEAD, nav=_l("School")),
@@ -18,6 +20,11 @@ ROUTES = (
     Route(f"{_PERSON}/end", "end_person", people_views.end_person, HEAD, FORM),
     Route("/rules", "rules", policy_views.rules, HEAD),
     Route("/rules/change", "change_rules", policy_views.change_rules, HEAD, FORM, keeps_typed=True),
+    Route("/standards", "standards", standards_views.show_standards, JUDGES),
+    Route("/standards/of/<int:version_id>", "open_sheet", standards_views.open_sheet, HEAD, POST),
+    Route(_SHEET, "sheet", standards_views.sheet, JUDGES, FORM, keeps_typed=True),
+    Route(f"{_SHEET}/next-round", "next_round", standards_views.next_round, HEAD, POST),
+    Route(f"{_SHEET}/adopt", "adopt", standards_views.adopt, HEAD, FORM, keeps_typed=True),
 )
 
 

@@ -19,10 +19,9 @@ from coursekit.services.recording import Circumstances
 from coursekit.store import tables
 from coursekit.store.unit import Unit
 from tests.cast import Cast
-from tests.shell.classroom import ANSWERS, handed_in, pulled
+from tests.shell.classroom import ANSWERS, COMPETENT, handed_in, pulled
 
 YARD = Circumstances("North yard", "wet clay, light rain", "")
-COMPETENT = {**ANSWERS, "total": "7.55 kN", "rear": "7.3 kN", "weak": "soft-1"}
 
 
 def closed(unit: Unit, cast: Cast, now: datetime, **typed: object) -> None:

@@ -7,14 +7,17 @@ import pytest
 from sqlalchemy import URL, Engine
 
 from coursekit.assessment.school_policy import SchoolPolicy
-from coursekit.services import policies
+from coursekit.assessment.validity import Act
+from coursekit.services import policies, recording, records, teaching
 from coursekit.services.policies import PolicyChange
+from coursekit.services.recording import Circumstances
 from coursekit.store.engine import migrate, open_engine
 from coursekit.store.tables import FollowUpReply
 from coursekit.store.unit import Unit
 from tests.cast import NOW, Cast
 from tests.databases import Databases
-from tests.shell.classroom import appealed_and_answered, handed_in, pulled
+from tests.shell.classroom import COMPETENT, appealed_and_answered, handed_in, pulled
+from tests.shell.panel import pass_mark_of_a_panel
 
 OWN_POLICY = PolicyChange(SchoolPolicy(warn_days=30), "A month is enough", seen=0)
 
@@ -24,13 +27,26 @@ def engine(databases: Databases, school_world: tuple[URL, Cast]) -> Iterator[Eng
     """An engine on a database with a row in every table that is written to."""
     url, cast = school_world
     for engine in _opened(databases, databases.copy(url)):
-        attempt_id = handed_in(Unit(engine), cast, NOW)
+        attempt_id = handed_in(Unit(engine), cast, NOW, **COMPETENT)
         appealed_and_answered(Unit(engine), cast, attempt_id)
         pulled(Unit(engine), cast, NOW)
         with Unit(engine).write() as session:
             session.add(_reply(cast.instructor.actor.school_id))
         policies.change_policy(Unit(engine), cast.instructor.actor, OWN_POLICY, NOW)
+        pass_mark_of_a_panel(Unit(engine), cast, NOW)
+        _record(Unit(engine), cast)
         yield engine
+
+
+def _record(unit: Unit, cast: Cast) -> None:
+    """Close the class, issue its records, and suspend the student's certificate."""
+    mara = cast.instructor.actor
+    teaching.close_class(unit, mara, cast.class_id, NOW)
+    recording.issue(unit, mara, cast.class_id, Circumstances("North yard", "", ""), NOW)
+    (listed,) = records.records_of_class(unit, mara, cast.class_id, NOW)
+    certificate = listed.line.certificate
+    assert certificate is not None
+    recording.judge(unit, mara, certificate.id, Act.SUSPENDED, "To be looked at", NOW)
 
 
 def _reply(school_id: int) -> FollowUpReply:
