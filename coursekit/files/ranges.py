@@ -80,7 +80,7 @@ def _range(
         highest=highest.magnitude,
         step=step.magnitude,
         unit=read_number(lowest.text, decimal_comma=False).token,
-        si_per_unit=float(si_factor(lowest.unit, kind)),
+        si_per_unit=si_factor(lowest.unit, kind),
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
+from functools import cached_property
 
 from coursekit.rigging.rig import Rig
 from coursekit.rigging.site import Situation
@@ -21,7 +22,8 @@ class Range:
 
     Magnitudes are decimals, so that what a student reads is what is solved.
 
-    >>> grid = Range("stuck_vehicle.mass", Decimal(2200), Decimal(3100), Decimal(50), "kg", 1.0)
+    >>> ends = Decimal(2200), Decimal(3100)
+    >>> grid = Range("stuck_vehicle.mass", *ends, Decimal(50), "kg", Decimal(1))
     >>> grid.count, grid.text(18), grid.value(18)
     (19, '3100 kg', 3100.0)
     """
@@ -31,7 +33,7 @@ class Range:
     highest: Decimal
     step: Decimal
     unit: str
-    si_per_unit: float
+    si_per_unit: Decimal
 
     @property
     def count(self) -> int:
@@ -47,8 +49,24 @@ class Range:
         return f"{self.magnitude(index):f} {self.unit}".rstrip()
 
     def value(self, index: int) -> float:
-        """Return the quantity in SI, from the number that is shown and no other."""
-        return float(self.magnitude(index)) * self.si_per_unit
+        """Return the quantity in SI, from the number that is shown and no other.
+
+        It is the very number that reading the text gives.
+        """
+        return float(self.magnitude(index) * self.si_per_unit)
+
+    def index_of(self, text: str) -> int | None:
+        """Return the place on the grid that a student reads as this text, None where none is.
+
+        >>> grid = Range("ground.slope", Decimal(4), Decimal(10), Decimal(2), "deg", Decimal(1))
+        >>> grid.index_of("8 deg"), grid.index_of("7 deg"), grid.index_of("steep")
+        (2, None, None)
+        """
+        return self._places.get(text)
+
+    @cached_property
+    def _places(self) -> dict[str, int]:
+        return {self.text(index): index for index in range(self.count)}
 
 
 @dataclass(frozen=True)

@@ -84,6 +84,18 @@ def _key(values: Mapping[str, str]) -> frozenset[tuple[str, str]]:
     return frozenset(values.items())
 
 
+def read_variation(scenario: Scenario, values: Mapping[str, str]) -> Scenario | None:
+    """Return the scenario with the numbers of a variation as they were read.
+
+    None where they are not those of its own grids: it may have had other ranges then.
+    """
+    indices = [grid.index_of(values.get(grid.field, "")) for grid in scenario.vary]
+    found = tuple(index for index in indices if index is not None)
+    if len(found) != len(indices) or len(found) != len(values):
+        return None
+    return at_indices(scenario, found)
+
+
 def drawn_indices(scenario: Scenario, seed: int, draw: int = 0) -> tuple[int, ...]:
     """Return a place on each grid, drawn from a SHA-256 counter over digest and seed."""
     return tuple(

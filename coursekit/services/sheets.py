@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import asdict, dataclass, replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any
 
@@ -123,7 +123,12 @@ def sheet_of_rows(result: tables.AttemptResult, rows: Iterable[tables.TaskMark])
 
 def sheet_document(sheet: Sheet) -> dict[str, Any]:
     """Return a sheet as plain data, to be kept until it is written."""
-    return asdict(sheet)
+    return {
+        "tasks": list(sheet.tasks),
+        "stops": list(sheet.stops),
+        "findings": list(sheet.findings),
+        "solver_version": sheet.solver_version,
+    }
 
 
 def sheet_of_document(document: Mapping[str, Any]) -> Sheet:

@@ -33,8 +33,10 @@ def measured() -> Scenario:
         wll = None if item.wll is None else item.wll + weight(10.0 * (number + 1))
         gear[f"spare-{number}"] = replace(item, id=f"spare-{number}", wll=wll)
     finer = (
-        Range("ground.rolling", Decimal("0.44"), Decimal("0.49"), Decimal("0.0025"), "", 1.0),
-        Range("stuck_vehicle.mass", Decimal(3700), Decimal(4000), Decimal(1), "kg", 1.0),
+        Range(
+            "ground.rolling", Decimal("0.44"), Decimal("0.49"), Decimal("0.0025"), "", Decimal(1)
+        ),
+        Range("stuck_vehicle.mass", Decimal(3700), Decimal(4000), Decimal(1), "kg", Decimal(1)),
     )
     return replace(own, situation=replace(own.situation, gear=gear), vary=finer)
 

@@ -23,9 +23,9 @@ from tests.core.scenario.test_vary import MASS, SLOPE, TOTAL, scenario
 
 VARIED = [name for name in IDS if stocked(name).vary]
 WIDE = (
-    Range("stuck_vehicle.mass", Decimal(1000), Decimal(26_000), Decimal(2500), "kg", 1.0),
-    Range("ground.slope", Decimal(0), Decimal(20), Decimal(5), "deg", np.pi / 180.0),
-    Range("gear.bow-1.wll", Decimal(5), Decimal(50), Decimal(15), "kN", 1000.0),
+    Range("stuck_vehicle.mass", Decimal(1000), Decimal(26_000), Decimal(2500), "kg", Decimal(1)),
+    Range("ground.slope", Decimal(0), Decimal(20), Decimal(5), "deg", Decimal(np.pi / 180.0)),
+    Range("gear.bow-1.wll", Decimal(5), Decimal(50), Decimal(15), "kN", Decimal(1000)),
 )
 
 

@@ -22,8 +22,8 @@ from coursekit.scenario.tasks import QuantityTask, Tolerance
 from coursekit.scenario.vary import Unsolvable, drawn_indices, vary, vary_unlike
 from tests.core.world import deg, redirect, single_line, situation
 
-MASS = Range("stuck_vehicle.mass", Decimal(2200), Decimal(3100), Decimal(50), "kg", 1.0)
-SLOPE = Range("ground.slope", Decimal(4), Decimal(10), Decimal(1), "deg", deg(1.0))
+MASS = Range("stuck_vehicle.mass", Decimal(2200), Decimal(3100), Decimal(50), "kg", Decimal(1))
+SLOPE = Range("ground.slope", Decimal(4), Decimal(10), Decimal(1), "deg", Decimal(deg(1.0)))
 TOTAL = QuantityTask("total", 3, of="resistance.total", tolerance=Tolerance(0.03, 0.08))
 
 
@@ -81,10 +81,19 @@ def test_what_is_shown_is_what_is_solved() -> None:
 
 def test_fields_of_gear_anchors_and_rigs_vary_too() -> None:
     grids = (
-        Range("gear.winch-line.length", Decimal("42.5"), Decimal("44.5"), Decimal(1), "m", 1.0),
-        Range("anchors.oak.holds", Decimal(80), Decimal(90), Decimal(5), "kN", 1000.0),
-        Range("recovery_vehicle.points.front.wll", Decimal(30), Decimal(40), Decimal(5), "kN", 1e3),
-        Range("rigs.given.drive", Decimal(0), Decimal(2), Decimal(1), "kN", 1000.0),
+        Range(
+            "gear.winch-line.length", Decimal("42.5"), Decimal("44.5"), Decimal(1), "m", Decimal(1)
+        ),
+        Range("anchors.oak.holds", Decimal(80), Decimal(90), Decimal(5), "kN", Decimal(1000)),
+        Range(
+            "recovery_vehicle.points.front.wll",
+            Decimal(30),
+            Decimal(40),
+            Decimal(5),
+            "kN",
+            Decimal(1000),
+        ),
+        Range("rigs.given.drive", Decimal(0), Decimal(2), Decimal(1), "kN", Decimal(1000)),
     )
     varied = at_indices(scenario(vary=grids), (2, 1, 0, 2))
 

@@ -110,9 +110,11 @@ def test_what_a_student_reads_is_the_text_of_the_file() -> None:
 def test_ranges_stand_in_the_order_of_their_fields_and_keep_the_unit() -> None:
     slope, mass = SCENARIO.vary
 
-    assert mass == Range("stuck_vehicle.mass", Decimal(2200), Decimal(3100), Decimal(50), "kg", 1.0)
+    assert mass == Range(
+        "stuck_vehicle.mass", Decimal(2200), Decimal(3100), Decimal(50), "kg", Decimal(1)
+    )
     assert (slope.field, slope.count, slope.text(6)) == ("ground.slope", 7, "10 deg")
-    assert slope.si_per_unit == pytest.approx(DEGREE)
+    assert float(slope.si_per_unit) == pytest.approx(DEGREE)
 
 
 def test_every_quantity_that_may_vary_can_be_put_in_place() -> None:

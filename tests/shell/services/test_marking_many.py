@@ -7,11 +7,15 @@ from pathlib import Path
 import pytest
 
 from coursekit.files.resources import resource_dir
-from coursekit.files.scenario_file import read_scenario
+from coursekit.files.scenario_file import (
+    canonical_document,
+    read_scenario,
+    scenario_from_document,
+)
 from coursekit.rigging.solver import solve
 from coursekit.scenario.offer import is_number
 from coursekit.scenario.tasks import QuantityTask
-from coursekit.scenario.vary import vary
+from coursekit.scenario.vary import read_variation, vary
 from coursekit.services.marking import Marker, marked
 from tests.benchmarks.simulated_papers import Class
 
@@ -61,3 +65,15 @@ def test_what_is_carried_by_the_way_to_one_step_is_what_folding_everything_gives
                 whole = solution.chain.fold(own)
                 carried = solution.chain.carried(key, solution.values, own)
                 assert carried[key] == whole[key], (key, before.key)
+
+
+@pytest.mark.parametrize("path", FILES, ids=[path.stem for path in FILES])
+def test_the_numbers_of_a_variation_are_those_that_reading_its_texts_gives(path: Path) -> None:
+    document = canonical_document(path)
+    scenario = scenario_from_document(document, "stored")
+    varied = vary(scenario, 1)
+    read = scenario_from_document(document, "stored", dict(varied.values))
+
+    assert varied.scenario == read
+    assert read_variation(scenario, varied.values) == read
+    assert read_variation(scenario, {"stuck_vehicle.mass": "1 kg"}) is None
