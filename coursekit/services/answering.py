@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 import secrets
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any
@@ -16,11 +16,13 @@ from typing import Any
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from coursekit.assessment.results import Decision, Earned, decided
 from coursekit.assessment.retry import again_from
 from coursekit.assessment.school_policy import SchoolPolicy
 from coursekit.problems import Message
 from coursekit.rigging.solver import SOLVER_VERSION
 from coursekit.scenario.model import Scenario
+from coursekit.scenario.strands import strand_of
 from coursekit.scenario.vary import vary
 from coursekit.services.actor import Actor, Role
 from coursekit.services.attempts import (
@@ -45,9 +47,10 @@ from coursekit.services.joining import (
     return_to_class,
 )
 from coursekit.services.marking import marked, store_result
+from coursekit.services.policies import PolicyVersion, rule_by
 from coursekit.services.versions import scenario_of
 from coursekit.store import queries, tables
-from coursekit.store.queries.attempts import MyClass, MyScenario, TaskResult
+from coursekit.store.queries.attempts import MyClass, MyScenario, Result, TaskResult
 from coursekit.store.queries.follow_ups import ReplyRow
 from coursekit.store.unit import Unit
 
@@ -119,7 +122,10 @@ class Saved:
 
 @dataclass(frozen=True)
 class ResultView:
-    """A marked attempt: credit and safety are two verdicts."""
+    """A marked attempt: credit and safety are two verdicts.
+
+    `outcome` is the recorded one, `decision` what it hangs on.
+    """
 
     attempt_id: int
     student: str
@@ -137,6 +143,7 @@ class ResultView:
     started_at: datetime
     submitted_at: datetime
     follow_ups: Mapping[str, ReplyRow]
+    decision: Decision
 
 
 def my_class(unit: Unit, actor: Actor) -> StudentClass:
@@ -240,13 +247,15 @@ def result_view(unit: Unit, actor: Actor, attempt_id: int) -> ResultView:
         result = queries.attempts.result(session, attempt_id)
         answers = queries.classes.answers(session, attempt_id)
         follow_ups = queries.follow_ups.of_attempt(session, attempt_id)
+        versions = queries.policies.versions(session, actor.school_id)
     if result is None or row.submitted_at is None:
         raise Refused("This has not been handed in", "Hand it in first")
+    scenario = scenario_of(result.document or row.document, row.variation)
     return ResultView(
         attempt_id=row.attempt_id,
         student=row.student,
         seed=row.seed,
-        scenario=scenario_of(result.document or row.document, row.variation),
+        scenario=scenario,
         answers=answers,
         marks=result.marks,
         out_of=result.out_of,
@@ -259,7 +268,18 @@ def result_view(unit: Unit, actor: Actor, attempt_id: int) -> ResultView:
         started_at=row.started_at,
         submitted_at=row.submitted_at,
         follow_ups=follow_ups,
+        decision=_decision(scenario, result, versions),
     )
+
+
+def _decision(scenario: Scenario, result: Result, versions: Sequence[PolicyVersion]) -> Decision:
+    """Return what the recorded outcome hangs on."""
+    earned = [
+        Earned(strand_of(scenario.task(task.task_id)), task.marks, task.out_of)
+        for task in result.tasks
+    ]
+    rule = rule_by(result.policy_number, result.pass_share, scenario, versions)
+    return decided(earned, rule, is_safe=result.safe)
 
 
 def _with_wait(one: MyScenario, policy: SchoolPolicy) -> MyScenario:

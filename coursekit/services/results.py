@@ -16,7 +16,6 @@ from sqlalchemy.orm import Session
 from coursekit.assessment.results import (
     Decision,
     Earned,
-    Rule,
     StrandMark,
     decided,
     is_near_cut,
@@ -29,6 +28,7 @@ from coursekit.scenario.strands import strand_of
 from coursekit.services.actor import Actor, Role
 from coursekit.services.errors import NotFound
 from coursekit.services.figures import standard_error_of
+from coursekit.services.policies import rule_by
 from coursekit.services.versions import scenario_of
 from coursekit.store import queries
 from coursekit.store.queries.classes import ClassHead
@@ -270,7 +270,11 @@ def _try(attempt: MarkedAttempt, desk: _Desk) -> MarkedTry | None:
         Earned(strands[task.task_id], task.marks, task.out_of)
         for task in desk.earned.get(attempt.result_id, ())
     ]
-    decision = decided(earned, _rule(attempt, scenario, desk), is_safe=bool(attempt.safe))
+    decision = decided(
+        earned,
+        rule_by(attempt.policy_number, attempt.pass_share, scenario, desk.policies),
+        is_safe=bool(attempt.safe),
+    )
     policy = desk.policies[0].policy
     return MarkedTry(
         attempt_id=attempt.attempt_id,
@@ -286,12 +290,3 @@ def _try(attempt: MarkedAttempt, desk: _Desk) -> MarkedTry | None:
             decision, info.standard_error, policy.review_sems, policy.review_share
         ),
     )
-
-
-def _rule(attempt: MarkedAttempt, scenario: Scenario, desk: _Desk) -> Rule:
-    """Return the rule that an attempt was decided by; of old, the scenario's pass mark alone."""
-    if attempt.pass_share is None:
-        return Rule(scenario.pass_share)
-    number = attempt.policy_number or 0
-    version = next(one for one in desk.policies if one.number == number)
-    return Rule(attempt.pass_share, version.policy.strand_minimums, number)

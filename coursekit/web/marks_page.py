@@ -15,6 +15,7 @@ from coursekit.scenario.model import Scenario
 from coursekit.scenario.tasks import OWN_RIG, AnyTask, QuantityTask
 from coursekit.services.answering import ResultView, TaskResult
 from coursekit.services.moderating import PaperHistory
+from coursekit.web import words
 from coursekit.web.answer_text import typed_text, understood_text
 from coursekit.web.force_time import chart_words, snatch_of
 from coursekit.web.load_lines import LoadLine, load_lines
@@ -79,6 +80,7 @@ class MarksPage:
     scenario: str
     outcome: str
     meaning: str
+    short: tuple[str, ...]
     stops: tuple[str, ...]
     findings: tuple[FindingLine, ...]
     tasks: tuple[TaskLine, ...]
@@ -97,6 +99,7 @@ def marks_page(result: ResultView, history: PaperHistory) -> MarksPage:
         result.scenario.title,
         result.outcome,
         _meaning(result),
+        _short(result),
         tuple(dict.fromkeys(worded(result.scenario, stop) for stop in result.stops)),
         _findings(result),
         _task_lines(result, own, told),
@@ -125,7 +128,7 @@ def _title(result: ResultView, own: Solution | None) -> str:
 
 
 def _meaning(result: ResultView) -> str:
-    needed = f"{result.scenario.pass_share * 100:g} %"
+    needed = f"{result.decision.rule.pass_share * 100:.3g} %"
     if result.outcome == "unsafe":
         return _("Whatever the marks: what stands below would hurt somebody. Mend it first.")
     if result.outcome == "competent":
@@ -135,6 +138,19 @@ def _meaning(result: ResultView) -> str:
         )
     return _(
         "%(needed)s of the marks are needed. Nothing in your answers is unsafe.", needed=needed
+    )
+
+
+def _short(result: ResultView) -> tuple[str, ...]:
+    """Return what is missed in a strand that has a minimum of its own."""
+    return tuple(
+        _(
+            "%(strand)s: %(share)s of its marks; at least %(least)s are needed.",
+            strand=words.STRANDS[one.strand],
+            share=f"{one.share * 100:.3g} %",
+            least=f"{(one.minimum or 0.0) * 100:.3g} %",
+        )
+        for one in result.decision.short_strands
     )
 
 

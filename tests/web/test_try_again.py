@@ -64,3 +64,16 @@ def test_a_closed_class_points_to_another(student: Visitor, unit: Unit, cast: Ca
     teaching.close_class(unit, cast.instructor.actor, cast.class_id, NOW)
 
     assert "You may try again in another class" in student.open("/my-class").html
+
+
+def test_a_student_reads_which_strand_was_missed_and_the_rule_that_was_held(
+    student: Visitor, unit: Unit, cast: Cast, clock: FrozenDateTimeFactory
+) -> None:
+    mara = cast.instructor.actor
+    strict = replace(USUAL, strand_minimums={"decision": 1.0}, retry_wait_hours=0)
+    policies.change_policy(unit, mara, PolicyChange(strict, "x", seen=1), NOW)
+    student.open("/my-class").send(action=again(cast))
+    student.open(f"{student.path}/hand-in").send()
+
+    assert "75 % of the marks are needed." in student.html
+    assert "Decisions and their order: 0 % of its marks; at least 100 % are needed." in student.html

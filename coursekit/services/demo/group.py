@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import datetime, timedelta
 
-from coursekit.services import answering, teaching
+from coursekit.services import answering, retries, teaching
 from coursekit.services.actor import Actor
 from coursekit.services.answering import Join, TypedAnswer
 from coursekit.services.class_now import class_now
@@ -70,6 +70,8 @@ STUDENTS: Mapping[str, Mapping[str, Plan | None]] = {
         "snow-lane": {"point": Style.UNIT},
     },
 }
+# Who came back the next morning for another try, and how it went.
+SECOND_TRIES: Mapping[str, Mapping[str, Plan]] = {"Idony Crewe": {"meadow-gate": ALL_RIGHT}}
 
 
 def fill_past_class(yard: Yard, course_id: int) -> None:
@@ -88,20 +90,22 @@ def fill_past_class(yard: Yard, course_id: int) -> None:
         student = answering.join_class(unit, Join(code, name), joined_at).person.actor
         for slug, plan in plans.items():
             joined_at += timedelta(minutes=25)
-            _answer(unit, student, places[slug], plan, number, joined_at)
+            attempt_id = answering.start_attempt(unit, student, places[slug], joined_at, number)
+            _answer(unit, student, attempt_id, plan, joined_at)
+        for slug, plan in SECOND_TRIES.get(name, {}).items():
+            again_at = joined_at + timedelta(hours=24)
+            attempt_id = retries.try_again(unit, student, places[slug], again_at, (number + 100,))
+            _answer(unit, student, attempt_id, plan, again_at)
     yard.pull(class_id, FIRST_DAY, morning + timedelta(hours=4))
-    teaching.close_class(unit, wren, class_id, morning + timedelta(hours=6))
+    teaching.close_class(unit, wren, class_id, morning + timedelta(hours=30))
 
 
-def _answer(
-    unit: Unit, student: Actor, place: int, plan: Plan | None, number: int, at: datetime
-) -> None:
-    attempt_id = answering.start_attempt(unit, student, place, at, seed=number)
+def _answer(unit: Unit, student: Actor, attempt_id: int, plan: Plan | None, at: datetime) -> None:
     scenario = answering.attempt_view(unit, student, attempt_id).scenario
     typed = Paper(scenario, plan if plan is not None else ALL_RIGHT).typed()
     answers = list(typed.items()) if plan is not None else list(typed.items())[:2]
     for step, (task_id, text) in enumerate(answers, start=1):
-        one = TypedAnswer(attempt_id, task_id, text, f"demo-{number}-{attempt_id}-{step}")
+        one = TypedAnswer(attempt_id, task_id, text, f"demo-{attempt_id}-{step}")
         answering.save_answer(unit, student, one, at + timedelta(minutes=2 * step))
     if plan is not None:
         answering.submit_attempt(unit, student, attempt_id, at + timedelta(minutes=22))

@@ -12,6 +12,7 @@ from coursekit.services import accounts, preparing, schools, teaching
 from coursekit.services.accounts import NewPerson
 from coursekit.services.actor import Actor, Role
 from coursekit.services.demo.group import fill_past_class
+from coursekit.services.demo.rules import set_rules
 from coursekit.services.demo.year import Yard, live_a_year
 from coursekit.services.passwords import matches
 from coursekit.services.schools import NewSchool
@@ -54,10 +55,11 @@ def _make(whole: Unit, now: datetime) -> None:
     long_ago = now - timedelta(days=400)
     wren = schools.add_school(whole, _new_school(), long_ago)
     juno = _storekeeper(whole, wren, long_ago)
-    _second_instructor(whole, wren, long_ago)
+    tamsin = _second_instructor(whole, wren, long_ago)
     preparing.load_folder(whole, wren, long_ago)
     versions = {card.slug: card.version_id for card in preparing.list_scenarios(whole, wren)}
     yard = Yard(whole, wren, juno, now, versions)
+    set_rules(yard, tamsin)
     live_a_year(yard)
     course_id = teaching.add_course(whole, wren, COURSE, long_ago)
     fill_past_class(yard, course_id)
@@ -82,10 +84,10 @@ def _storekeeper(whole: Unit, wren: Actor, now: datetime) -> Actor:
     return Actor(accounts.add_person(whole, wren, new, now), wren.school_id, roles)
 
 
-def _second_instructor(whole: Unit, wren: Actor, now: datetime) -> None:
+def _second_instructor(whole: Unit, wren: Actor, now: datetime) -> Actor:
     roles = frozenset({Role.INSTRUCTOR})
     new = NewPerson(SECOND, SECOND_SIGN_IN_NAME, SIGN_IN_WORDS, roles)
-    accounts.add_person(whole, wren, new, now)
+    return Actor(accounts.add_person(whole, wren, new, now), wren.school_id, roles)
 
 
 def _open_class(yard: Yard, course_id: int) -> None:

@@ -99,7 +99,8 @@ class Result:
     """The marking of an attempt that counts.
 
     `document` is that of the scenario version by which it was marked again, None where it
-    was marked by the version of its class.
+    was marked by the version of its class.  `policy_number` and `pass_share` are the rule
+    that decided it, None in rows from before schools had a policy.
     """
 
     document: str | None
@@ -107,6 +108,8 @@ class Result:
     out_of: float
     safe: bool
     outcome: str
+    policy_number: int | None
+    pass_share: float | None
     stops: tuple[Message, ...]
     findings: tuple[Mapping[str, Any], ...]
     solver_version: str
@@ -178,6 +181,8 @@ def result(session: Session, attempt_id: int) -> Result | None:
         out_of=row.out_of,
         safe=row.safe,
         outcome=row.outcome,
+        policy_number=row.policy_number,
+        pass_share=row.pass_share,
         stops=_messages(row.stops),
         findings=tuple(row.findings),
         solver_version=row.solver_version,

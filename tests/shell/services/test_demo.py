@@ -10,15 +10,26 @@ from sqlalchemy import URL, func, select
 
 from coursekit.assessment.marks import OUTCOMES, VERDICTS
 from coursekit.files.resources import resource_dir
-from coursekit.services import accounting, accounts, answering, kit, preparing, schools, teaching
+from coursekit.services import (
+    accounting,
+    accounts,
+    answering,
+    kit,
+    policies,
+    preparing,
+    schools,
+    standards,
+    teaching,
+)
 from coursekit.services.accounts import Credentials, PasswordChange
 from coursekit.services.actor import Actor, Role
 from coursekit.services.answering import Join
 from coursekit.services.class_now import ClassNow, class_now
 from coursekit.services.demo import DEMO_SCHOOL, Demo, load_demo
 from coursekit.services.demo.days import Retired
-from coursekit.services.demo.group import STUDENTS
+from coursekit.services.demo.group import SECOND_TRIES, STUDENTS
 from coursekit.services.demo.papers import Style
+from coursekit.services.results import class_results
 from coursekit.store.tables import Base
 from coursekit.store.unit import Unit
 from coursekit.wear.schedule import Bar, Cause
@@ -121,6 +132,21 @@ def test_a_second_instructor_signs_in_with_the_password_that_is_printed(shown: S
     assert second.actor.roles == {Role.INSTRUCTOR}
 
 
+def test_a_student_came_back_for_another_try_and_passed(shown: Shown, first_day: ClassNow) -> None:
+    results = class_results(shown.unit, shown.wren, first_day.head.id).students
+    (name,) = SECOND_TRIES
+    tries = next(one for one in results if one.name == name).scenarios[0].tries
+
+    assert [one.outcome for one in tries] == ["unsafe", "competent"]
+
+
+def test_a_panel_set_one_pass_mark_and_the_policy_was_changed(shown: Shown) -> None:
+    judged = [one for one in standards.standards(shown.unit, shown.wren) if one.pass_mark]
+
+    assert len(judged) == 1
+    assert policies.policy_in_force(shown.unit, shown.wren).number == 1
+
+
 def test_every_scenario_is_there(shown: Shown) -> None:
     slugs = {card.slug for card in preparing.list_scenarios(shown.unit, shown.wren)}
 
@@ -145,7 +171,8 @@ def test_every_answer_is_marked_as_it_was_meant(first_day: ClassNow) -> None:
     for one in first_day.scenarios:
         for task in one.tasks:
             for mark in task.marks:
-                plan = STUDENTS[mark.student][one.scenario.id] or {}
+                again = SECOND_TRIES.get(mark.student, {})
+                plan = again.get(one.scenario.id, STUDENTS[mark.student][one.scenario.id] or {})
                 meant = plan.get(task.task.id, Style.RIGHT)
                 if isinstance(meant, Style):
                     assert (mark.student, task.task.id, mark.verdict) == (
