@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 
 from sqlalchemy import Connection, inspect
 
@@ -53,6 +54,22 @@ def restore_triggers(connection: Connection) -> None:
     tables = set(inspect(connection).get_table_names()) & set(APPEND_ONLY)
     for statement in _statements(connection.dialect.name, sorted(tables)):
         connection.exec_driver_sql(statement)
+
+
+@contextmanager
+def changeable(connection: Connection, tables: Sequence[str]) -> Iterator[None]:
+    """Open append-only tables inside a transaction, for a person's own words to be taken out.
+
+    An error leaves it to the rollback to put the triggers back.
+    """
+    for table in tables:
+        if connection.dialect.name == "sqlite":
+            for verb in ("UPDATE", "DELETE"):
+                connection.exec_driver_sql(_SQLITE[0].format(table=table, verb=verb))
+        else:
+            connection.exec_driver_sql(_POSTGRES[0].format(table=table))
+    yield
+    restore_triggers(connection)
 
 
 def _statements(dialect: str, tables: list[str]) -> Iterator[str]:

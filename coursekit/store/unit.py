@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from sqlite3 import OperationalError
 
 from sqlalchemy import Engine
 from sqlalchemy.orm import Session, sessionmaker
@@ -32,6 +33,23 @@ class Unit:
         with self._writes.begin() as session:
             yield session
 
+    def sweep(self) -> bool:
+        """Take what was deleted out of the file itself; False where others keep it busy.
+
+        PostgreSQL sweeps by itself.
+        """
+        if self._engine.dialect.name != "sqlite":
+            return True
+        connection = self._engine.raw_connection()
+        try:
+            for statement in ("VACUUM", "PRAGMA wal_checkpoint(TRUNCATE)"):
+                connection.cursor().execute(statement)
+        except OperationalError:
+            return False
+        finally:
+            connection.close()
+        return True
+
     def close(self) -> None:
         """Give all connections back."""
         self._engine.dispose()
@@ -53,6 +71,10 @@ class Whole(Unit):
         """Give the session of the write, and send what was written to the database."""
         yield self._session
         self._session.flush()
+
+    def sweep(self) -> bool:
+        """Leave it to the unit that the write belongs to: it has not ended yet."""
+        return False
 
     def close(self) -> None:
         """Leave the connections to the unit that the write belongs to."""

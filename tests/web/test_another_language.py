@@ -161,7 +161,7 @@ def _pages(app: Flask, unit: Unit, cast: Cast) -> Iterator[Visitor]:
     ]
     paths += [f"/classes/{cast.class_id}/mark-again", f"{scenario}/mark-again"]
     paths += ["/records", f"/records/classes/{cast.class_id}", "/check", "/check?code=1"]
-    for path in (*paths, *_of_the_head(unit, cast)):
+    for path in (*paths, *_of_the_head(unit, cast), *_about_people(cast)):
         yield Visitor(instructor.client).open(path)
     yield from _moderation(app, cast, student, attempt)
     instructor.open(scenario).send(f"{scenario}/change")
@@ -208,6 +208,11 @@ def _handed_in(student: Visitor, attempt: str, slip: str) -> Iterator[Visitor]:
     yield student.open(f"{attempt}/hand-in").send()
     yield Visitor(student.client).open(f"{attempt}/tasks/total/follow-up")
     yield Visitor(student.client).open(f"{attempt}/tasks/total/follow-up").send(answer="1 N")
+
+
+def _about_people(cast: Cast) -> list[str]:
+    one = f"/school/data/{cast.student.actor.person_id}"
+    return ["/school/data?name=lim", one, f"{one}/erase", "/school/data/past/erase"]
 
 
 def _number(path: str) -> int:

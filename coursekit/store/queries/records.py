@@ -172,9 +172,14 @@ def record(session: Session, school_id: int, record_id: int) -> RecordRow | None
 
 
 def of_code(session: Session, code: str) -> tuple[int, int] | None:
-    """Return the school and the record of a certificate's code: 1 query."""
+    """Return the school and the record of a certificate's code: 1 query.
+
+    None where its holder's name was erased: it is nobody's certificate any more.
+    """
     found = session.execute(
-        select(Certificate.school_id, Certificate.record_id).where(Certificate.code == code)
+        select(Certificate.school_id, Certificate.record_id)
+        .join(Person, Person.id == Certificate.person_id)
+        .where(Certificate.code == code, Person.erased_at.is_(None))
     ).first()
     return None if found is None else (found[0], found[1])
 

@@ -13,7 +13,8 @@ from coursekit.store.columns import Base, SchoolRow, of_school, same_school
 class Person(SchoolRow, Base):
     """Somebody of a school; a student who joined with a code has no sign-in name.
 
-    Who has left stays, with the moment it ended: what was recorded names its people.
+    Who has left stays, with the moment it ended: what was recorded names its people.  Whose
+    name was erased stays too, under another one that leads to nobody.
     """
 
     __tablename__ = "people"
@@ -24,6 +25,7 @@ class Person(SchoolRow, Base):
     password_hash: Mapped[str | None]
     created_at: Mapped[datetime]
     ended_at: Mapped[datetime | None]
+    erased_at: Mapped[datetime | None]
 
 
 class PersonRole(Base):

@@ -18,6 +18,7 @@ ROUTES = (
     Route("/return", "return_to_class", views.return_to_class, ANYONE, FORM, keeps_typed=True),
     Route("/sign-in", "sign_in", views.sign_in, ANYONE, FORM, keeps_typed=True),
     Route("/me", "me", views.me, SIGNED_IN, nav=_l("Me")),
+    Route("/me/data.zip", "my_data", views.my_data, SIGNED_IN),
     Route("/me/password", "password", views.password, STAFF | HEAD, FORM, keeps_typed=True),
     Route("/me/sign-out", "sign_out", views.sign_out, SIGNED_IN, POST),
     Route(

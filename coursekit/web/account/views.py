@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from flask import flash, redirect, render_template, request, url_for
+from flask import Response, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 from flask_babel import gettext as _
 
+from coursekit.files.personal_archive import ARCHIVE_TYPE
 from coursekit.problems import CoursekitError, Problems
-from coursekit.services import accounts, answering, preparing, schools
+from coursekit.services import accounts, answering, personal_data, preparing, schools
 from coursekit.services.accounts import Credentials, PasswordChange
 from coursekit.services.actor import Actor, Role
 from coursekit.services.answering import Join, Return
@@ -24,6 +25,7 @@ from coursekit.web.account.forms import (
 from coursekit.web.account.pages import FirstPage, JoinPage, MePage, SignInPage
 from coursekit.web.errors import signed_out_json, wants_json
 from coursekit.web.fields import Press
+from coursekit.web.given_out import attached
 from coursekit.web.identity import unit
 from coursekit.web.routes import STUDENT
 from coursekit.web.security import UNSAFE_METHODS, SignInNeeded
@@ -134,6 +136,12 @@ def me() -> ResponseReturnValue:
     may_change = not person.actor.has(Role.STUDENT)
     page = MePage(person.name, person.school.name, roles, may_change)
     return render_template("account/me.html", page=page, form=Press())
+
+
+def my_data() -> Response:
+    """Give a person all that the school keeps about them."""
+    archive = personal_data.own_data(unit(), identity.actor(), clock.now())
+    return attached(archive, ARCHIVE_TYPE, "my-data.zip")
 
 
 def password() -> ResponseReturnValue:

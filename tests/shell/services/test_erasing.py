@@ -1,0 +1,203 @@
+"""Erasing a name: nothing of it is left in the database, and everything else stays as it was."""
+
+from datetime import datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+from sqlalchemy import Engine, select, text
+
+from coursekit.problems import CoursekitError
+from coursekit.services import accounts, answering, figures, personal_data, teaching
+from coursekit.services.accounting import verify
+from coursekit.services.answering import Join, Return
+from coursekit.services.erasing import Erasure, erase_past, erase_person
+from coursekit.services.errors import NotFound, Refused, RoleNeeded
+from coursekit.store import tables
+from coursekit.store.triggers import APPEND_ONLY
+from coursekit.store.unit import Unit
+from tests.cast import Cast
+from tests.shell.classroom import appealed_and_answered, colleague, handed_in, pulled
+
+# A name that is part of nothing else in the database.
+NAME = "Ana Lim"
+
+
+@pytest.fixture
+def closed(unit: Unit, cast: Cast, now: datetime) -> int:
+    """A class that is over: Ana handed in and appealed, Bo joined, and a pull was logged."""
+    attempt_id = handed_in(unit, cast, now)
+    answering.join_class(unit, Join(cast.join_code, "Bo Ferris"), now)
+    with pytest.raises(CoursekitError):
+        answering.return_to_class(unit, Return(cast.join_code, NAME, "ZZZZZZ"), now)
+    appealed_and_answered(unit, cast, attempt_id)
+    pulled(unit, cast, now)
+    teaching.close_class(unit, cast.instructor.actor, cast.class_id, now)
+    return attempt_id
+
+
+def erased(unit: Unit, cast: Cast, now: datetime, *, texts: bool = True) -> str:
+    erasure = Erasure(cast.student.actor.person_id, texts=texts)
+    return erase_person(unit, cast.instructor.actor, erasure, now)
+
+
+def engine_of(unit: Unit) -> Engine:
+    return unit._engine  # noqa: SLF001  the file behind the unit is what is looked at
+
+
+def everything(unit: Unit) -> dict[str, list[Any]]:
+    """Return every row of every table."""
+    with unit.read() as session:
+        return {
+            table.name: [dict(row) for row in session.execute(select(table)).mappings()]
+            for table in tables.Base.metadata.sorted_tables
+        }
+
+
+def appeal(unit: Unit) -> str | None:
+    """Return what the student wrote as a reason to look again."""
+    with unit.read() as session:
+        return session.scalar(select(tables.ReviewRequest.reason))
+
+
+def test_the_name_is_nowhere_in_the_file_nor_in_any_row(
+    unit: Unit, cast: Cast, closed: int, now: datetime
+) -> None:
+    assert "ana lim" in str(everything(unit)).casefold()
+    erased(unit, cast, now)
+
+    assert "ana lim" not in str(everything(unit)).casefold()
+    if engine_of(unit).dialect.name == "sqlite":
+        file = Path(engine_of(unit).url.database or "")
+        beside = (file, file.with_name(f"{file.name}-wal"))
+        raw = b"".join(path.read_bytes() for path in beside if path.exists())
+        assert raw.startswith(b"SQLite format 3")
+        assert NAME.casefold().encode() not in raw.lower()
+
+
+def test_statistics_marks_and_ledger_are_as_they_were(
+    unit: Unit, cast: Cast, closed: int, now: datetime
+) -> None:
+    before = figures.class_figures(unit, cast.instructor.actor, cast.class_id)
+    marks = answering.result_view(unit, cast.instructor.actor, closed)
+    surrogate = erased(unit, cast, now)
+    after = figures.class_figures(unit, cast.instructor.actor, cast.class_id)
+    kept = answering.result_view(unit, cast.instructor.actor, closed)
+
+    assert after.scenarios == before.scenarios
+    assert (kept.marks, kept.tasks, kept.student) == (marks.marks, marks.tasks, surrogate)
+    assert verify(unit, cast.storekeeper.actor).holds
+
+
+def test_nobody_else_is_touched(unit: Unit, cast: Cast, closed: int, now: datetime) -> None:
+    theirs = "people", "enrolments", "sign_ins"
+    ana = cast.student.actor.person_id
+    before = everything(unit)
+    erased(unit, cast, now)
+    after = everything(unit)
+
+    for name in theirs:
+        others = [row for row in before[name] if row.get("person_id", row["id"]) != ana]
+        assert [row for row in after[name] if row in others] == others
+    for name in set(before) - {*theirs, "failed_tries", "review_requests", "practice_questions"}:
+        assert after[name] == before[name], name
+
+
+def test_every_way_in_is_destroyed(unit: Unit, cast: Cast, closed: int, now: datetime) -> None:
+    erased(unit, cast, now)
+
+    assert accounts.person_of(unit, cast.student.token, now) is None
+    with pytest.raises(CoursekitError):
+        answering.return_to_class(unit, Return("", NAME, cast.return_code), now)
+
+
+def test_what_they_wrote_goes_with_the_name(
+    unit: Unit, cast: Cast, closed: int, now: datetime
+) -> None:
+    erased(unit, cast, now)
+
+    assert appeal(unit) == "(removed)"
+
+
+def test_what_they_wrote_stays_where_the_head_says_so(
+    unit: Unit, cast: Cast, closed: int, now: datetime
+) -> None:
+    erased(unit, cast, now, texts=False)
+
+    assert appeal(unit) == "Look at the total again"
+
+
+@pytest.mark.parametrize("table", APPEND_ONLY)
+def test_recorded_rows_are_shut_again(
+    unit: Unit, cast: Cast, closed: int, now: datetime, table: str
+) -> None:
+    erased(unit, cast, now)
+
+    with engine_of(unit).connect() as connection:
+        if connection.execute(text(f"SELECT count(*) FROM {table}")).scalar():
+            with pytest.raises(Exception, match="append-only"):
+                connection.execute(text(f"UPDATE {table} SET school_id = school_id"))
+
+
+def test_somebody_in_an_open_class_is_refused_and_told_why(
+    unit: Unit, cast: Cast, now: datetime
+) -> None:
+    with pytest.raises(Refused, match="Saturday group is open, and they are in it"):
+        erased(unit, cast, now)
+    assert "Ana Lim" in str(everything(unit)["people"])
+
+
+def test_a_name_is_erased_once(unit: Unit, cast: Cast, closed: int, now: datetime) -> None:
+    erased(unit, cast, now)
+
+    with pytest.raises(Refused, match="erased already"):
+        erased(unit, cast, now)
+
+
+def test_the_only_head_is_refused(unit: Unit, cast: Cast, closed: int, now: datetime) -> None:
+    with pytest.raises(Refused, match="only head"):
+        erase_person(unit, cast.instructor.actor, Erasure(cast.instructor.actor.person_id), now)
+
+
+def test_one_of_the_staff_is_erased_and_signs_in_no_more(
+    unit: Unit, cast: Cast, closed: int, now: datetime
+) -> None:
+    gone = colleague(unit, cast, "Ines Roe")
+    erase_person(unit, cast.instructor.actor, Erasure(gone.actor.person_id), now)
+
+    assert "ines roe" not in str(everything(unit)).casefold()
+    assert accounts.person_of(unit, gone.token, now) is None
+
+
+def test_only_the_head_of_the_same_school_erases(
+    unit: Unit, cast: Cast, closed: int, now: datetime
+) -> None:
+    erasure = Erasure(cast.student.actor.person_id)
+    with pytest.raises(NotFound):
+        erase_person(unit, cast.outsider.actor, erasure, now)
+    for member in (cast.storekeeper, cast.student):
+        with pytest.raises(RoleNeeded):
+            erase_person(unit, member.actor, erasure, now)
+
+
+def test_a_name_is_past_the_day_after_its_period(
+    unit: Unit, cast: Cast, closed: int, now: datetime
+) -> None:
+    """Seven years from 13 June 2026; the class of that day is kept the whole day."""
+    last, past = datetime(2033, 6, 13, 12, tzinfo=now.tzinfo), timedelta(days=1)
+    head = cast.instructor.actor
+
+    assert personal_data.retention(unit, head, last).past == ()
+    names = {one.name for one in personal_data.retention(unit, head, last + past).past}
+    assert names == {"Ana Lim", "Bo Ferris"}
+
+
+def test_all_that_is_past_goes_in_one_step(
+    unit: Unit, cast: Cast, closed: int, now: datetime
+) -> None:
+    later = now + timedelta(days=8 * 366)
+
+    assert erase_past(unit, cast.instructor.actor, now) == 0
+    assert erase_past(unit, cast.instructor.actor, later) == 2
+    assert personal_data.retention(unit, cast.instructor.actor, later).past == ()
+    assert "bo ferris" not in str(everything(unit)).casefold()
