@@ -25,7 +25,14 @@ from coursekit.store.queries.policies import PolicyVersion
 from coursekit.store.queries.schools import locked_school
 from coursekit.store.unit import Unit
 
-__all__ = ["PolicyChange", "PolicyVersion", "change_policy", "policy_in_force", "policy_versions"]
+__all__ = [
+    "PolicyChange",
+    "PolicyVersion",
+    "change_policy",
+    "policy_in_force",
+    "policy_versions",
+    "rule_now",
+]
 
 
 @dataclass(frozen=True)
@@ -80,6 +87,12 @@ def change_policy(unit: Unit, actor: Actor, change: PolicyChange, now: datetime)
             )
         )
     return present.number + 1
+
+
+def rule_now(unit: Unit, actor: Actor, scenario: Scenario) -> Rule:
+    """Return the rule that papers on a scenario of the actor's school are decided by now."""
+    with unit.read() as session:
+        return rule_for(session, actor.school_id, scenario)
 
 
 def rule_for(session: Session, school_id: int, scenario: Scenario) -> Rule:

@@ -5,6 +5,7 @@ from coursekit.services import policies
 from coursekit.services.policies import PolicyChange
 from coursekit.store.unit import Unit
 from tests.cast import NOW, Cast
+from tests.shell.panel import pass_mark_of_a_panel
 from tests.web.visitor import Visitor
 
 CHANGE = "/school/rules/change"
@@ -64,3 +65,18 @@ def test_a_change_that_somebody_else_made_meanwhile_is_not_overwritten(
     assert policies.policy_in_force(unit, cast.instructor.actor).policy.warn_days == 30
     instructor.send()
     assert policies.policy_in_force(unit, cast.instructor.actor).policy.warn_days == 90
+
+
+def test_the_marking_guide_names_the_rule_that_decides_now(
+    instructor: Visitor, unit: Unit, cast: Cast
+) -> None:
+    change = PolicyChange(SchoolPolicy(strand_minimums={"kit": 0.5, "kinetic": 0.5}), "x", seen=0)
+    policies.change_policy(unit, cast.instructor.actor, change, NOW)
+    instructor.open(f"/scenarios/{cast.version_id}/guide")
+    assert "75 % of them are needed" in instructor.html
+    assert "Gear and its limits: at least 50 %." in instructor.html
+    assert "Kinetic pull: at least" not in instructor.html
+
+    pass_mark_of_a_panel(unit, cast, NOW)
+    instructor.open(f"/scenarios/{cast.version_id}/guide")
+    assert "65 % of them are needed" in instructor.html

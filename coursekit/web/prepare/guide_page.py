@@ -9,6 +9,7 @@ from flask_babel import gettext as _
 from flask_babel import lazy_gettext as _l
 
 from coursekit.assessment.marks import half_marks
+from coursekit.assessment.results import Rule
 from coursekit.quantities.display import show
 from coursekit.quantities.units import Kind
 from coursekit.quantities.voice import shower, units_of
@@ -16,6 +17,7 @@ from coursekit.rigging.solver import Solution
 from coursekit.rigging.steps import SlipValue
 from coursekit.scenario.model import Scenario
 from coursekit.scenario.offer import is_number, rig_of_task
+from coursekit.scenario.strands import STRANDS, strand_of
 from coursekit.scenario.tasks import (
     OWN_RIG,
     AnyTask,
@@ -27,6 +29,7 @@ from coursekit.scenario.tasks import (
     RigTask,
 )
 from coursekit.services.preparing import ScenarioVersion
+from coursekit.web import words
 from coursekit.web.labels import seen
 from coursekit.web.plan import names_of, solved
 from coursekit.web.prepare.pages import rig_heading, worth
@@ -78,23 +81,34 @@ class GuidePage:
     title: str
     out_of: float
     needed: str
+    least: tuple[str, ...]
     lines: tuple[GuideLine, ...]
     is_varied: bool
     solutions: tuple[WorkedRig, ...]
 
 
-def guide_page(version: ScenarioVersion) -> GuidePage:
-    """Return the guide, at the scenario's own numbers."""
+def guide_page(version: ScenarioVersion, rule: Rule) -> GuidePage:
+    """Return the guide, at the scenario's own numbers, with the rule that decides now."""
     scenario = version.scenario
     return GuidePage(
         version_id=version.version_id,
         title=scenario.title,
         out_of=scenario.out_of,
-        needed=f"{100 * scenario.pass_share:g} %",
+        needed=f"{100 * rule.pass_share:.3g} %",
+        least=tuple(_least(scenario, rule)),
         lines=tuple(_line(scenario, task) for task in scenario.tasks),
         is_varied=bool(scenario.vary),
         solutions=tuple(_worked(scenario)),
     )
+
+
+def _least(scenario: Scenario, rule: Rule) -> Iterator[str]:
+    """Yield what is needed of each strand that the scenario asks for."""
+    asked = {strand_of(task) for task in scenario.tasks}
+    for strand in STRANDS:
+        if strand in asked and strand in rule.strand_minimums:
+            share = f"{100 * rule.strand_minimums[strand]:.3g} %"
+            yield _("%(strand)s: at least %(share)s.", strand=words.STRANDS[strand], share=share)
 
 
 def _worked(scenario: Scenario) -> Iterator[WorkedRig]:

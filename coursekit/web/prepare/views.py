@@ -8,7 +8,7 @@ from flask_babel import ngettext
 from werkzeug.exceptions import NotFound
 
 from coursekit.problems import Problems
-from coursekit.services import preparing
+from coursekit.services import policies, preparing
 from coursekit.services.preparing import ScenarioVersion
 from coursekit.web import clock
 from coursekit.web.fields import Press
@@ -61,7 +61,9 @@ def proof(version_id: int) -> ResponseReturnValue:
 
 def guide(version_id: int) -> ResponseReturnValue:
     """Show how answers on paper are marked."""
-    return render_template("prepare/guide.html", page=guide_page(_version(version_id)))
+    version = _version(version_id)
+    page = guide_page(version, policies.rule_now(unit(), actor(), version.scenario))
+    return render_template("prepare/guide.html", page=page)
 
 
 def force_time(version_id: int, name: str) -> ResponseReturnValue:

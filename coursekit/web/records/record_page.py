@@ -225,7 +225,7 @@ def _paper_facts(view: RecordView, paper: Mapping[str, Any]) -> Iterator[Fact]:
             "%(marks)s of %(out_of)s; %(needed)s are needed",
             marks=f"{paper['marks']:g}",
             out_of=f"{paper['out_of']:g}",
-            needed=f"{100 * paper['pass_share']:g} %",
+            needed=f"{100 * paper['pass_share']:.3g} %",
         ),
     )
     yield (
