@@ -248,6 +248,36 @@ same_marks=0)
     )
 
 
+def outcome_table(pairs: Sequence[PairMarked]) -> list[list[int]]:
+    """Return how often each marker passed and failed: rows the first, columns the second.
+
+    >>> outcome_table([PairMarked("competent", "unsafe", ())])
+    [[0, 1], [0, 0]]
+    """
+    table = [[0, 0], [0, 0]]
+    for one in pairs:
+        table[one.first != PASSED][one.second != PASSED] += 1
+    return table
+
+
+def marks_table(pairs: Sequence[PairMarked]) -> list[list[int]]:
+    """Return how often each marker gave none, a part and all of a task's marks.
+
+    >>> marks_table([PairMarked("unsafe", "unsafe", ((Held("a", 0.0, 2.0), Held("a", 2.0, 2.0)),))])
+    [[0, 0, 1], [0, 0, 0], [0, 0, 0]]
+    """
+    table = [[0, 0, 0] for _ in range(3)]
+    for first, second in (pair for one in pairs for pair in one.tasks):
+        table[_level(first)][_level(second)] += 1
+    return table
+
+
+def _level(held: Held) -> int:
+    if held.marks <= 0.0:
+        return 0
+    return 2 if held.marks >= held.out_of - _DUST else 1
+
+
 def sampled(papers: Collection[int], share: float = SAMPLE_SHARE) -> frozenset[int]:
     """Return which papers a second marker should mark: a share of them, three at least.
 

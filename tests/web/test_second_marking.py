@@ -86,6 +86,7 @@ def test_passed_by_one_and_failed_by_the_other_stands_first_on_the_page_of_the_c
     oda.open(f"/classes/{cast.class_id}/second")
     assert "The same outcome in " in oda.html
     assert "passed by the first, failed by the second" in oda.html
+    assert "kappa" in oda.html
 
 
 def test_a_danger_that_only_the_second_found_counts_once_both_agree(

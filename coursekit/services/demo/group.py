@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from coursekit.services import answering, retries, teaching
@@ -74,7 +75,15 @@ STUDENTS: Mapping[str, Mapping[str, Plan | None]] = {
 SECOND_TRIES: Mapping[str, Mapping[str, Plan]] = {"Idony Crewe": {"meadow-gate": ALL_RIGHT}}
 
 
-def fill_past_class(yard: Yard, course_id: int) -> None:
+@dataclass(frozen=True)
+class PastClass:
+    """The class that is over: when, and each student's paper of each scenario."""
+
+    over: datetime
+    papers: Mapping[tuple[str, str], tuple[Actor, int]]
+
+
+def fill_past_class(yard: Yard, course_id: int) -> PastClass:
     """Teach a class from its first code to its close, with pulls in the afternoon."""
     unit, wren, morning = yard.unit, yard.wren, yard.at(DAYS_AGO)
     version_ids = tuple(yard.versions[slug] for slug in PAST_SCENARIOS)
@@ -85,6 +94,7 @@ def fill_past_class(yard: Yard, course_id: int) -> None:
     places = {
         one.scenario.id: one.class_scenario_id for one in class_now(unit, wren, class_id).scenarios
     }
+    papers = {}
     for number, (name, plans) in enumerate(STUDENTS.items(), start=1):
         joined_at = morning + timedelta(seconds=40 * number)
         student = answering.join_class(unit, Join(code, name), joined_at).person.actor
@@ -92,12 +102,15 @@ def fill_past_class(yard: Yard, course_id: int) -> None:
             joined_at += timedelta(minutes=25)
             attempt_id = answering.start_attempt(unit, student, places[slug], joined_at, number)
             _answer(unit, student, attempt_id, plan, joined_at)
+            papers[name, slug] = (student, attempt_id)
         for slug, plan in SECOND_TRIES.get(name, {}).items():
             again_at = joined_at + timedelta(hours=24)
             attempt_id = retries.try_again(unit, student, places[slug], again_at, (number + 100,))
             _answer(unit, student, attempt_id, plan, again_at)
     yard.pull(class_id, FIRST_DAY, morning + timedelta(hours=4))
-    teaching.close_class(unit, wren, class_id, morning + timedelta(hours=30))
+    over = morning + timedelta(hours=30)
+    teaching.close_class(unit, wren, class_id, over)
+    return PastClass(over, papers)
 
 
 def _answer(unit: Unit, student: Actor, attempt_id: int, plan: Plan | None, at: datetime) -> None:

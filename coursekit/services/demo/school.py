@@ -12,6 +12,7 @@ from coursekit.services import accounts, preparing, schools, teaching
 from coursekit.services.accounts import NewPerson
 from coursekit.services.actor import Actor, Role
 from coursekit.services.demo.group import fill_past_class
+from coursekit.services.demo.moderation import moderate
 from coursekit.services.demo.rules import set_rules
 from coursekit.services.demo.year import Yard, live_a_year
 from coursekit.services.passwords import matches
@@ -62,7 +63,7 @@ def _make(whole: Unit, now: datetime) -> None:
     set_rules(yard, tamsin)
     live_a_year(yard)
     course_id = teaching.add_course(whole, wren, COURSE, long_ago)
-    fill_past_class(yard, course_id)
+    moderate(whole, fill_past_class(yard, course_id), wren, tamsin)
     _open_class(yard, course_id)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -10,7 +10,8 @@ from flask import url_for
 from flask_babel import gettext as _
 from flask_babel import ngettext
 
-from coursekit.assessment.moderation import Held, PairsSeen
+from coursekit.assessment.agreement import cohen_kappa
+from coursekit.assessment.moderation import Held, PairsSeen, marks_table, outcome_table
 from coursekit.drawing.site_plan import SitePlan
 from coursekit.rigging.working import ToldStep
 from coursekit.scenario.model import Scenario
@@ -25,8 +26,6 @@ from coursekit.web.rig_text import rig_text
 from coursekit.web.subjects import subject
 from coursekit.web.worded import worded
 from coursekit.web.worked import worked_steps
-
-SCHEME = ("safe", "reaches", "margin", "economy")
 
 
 @dataclass(frozen=True)
@@ -121,8 +120,8 @@ class ComparePage:
         return differ and not self.is_agreed
 
 
-def second_list(page: SecondPage, figures: tuple[str, ...]) -> SecondList:
-    """Return the papers of a class; `figures` are measures of agreement in words."""
+def second_list(page: SecondPage) -> SecondList:
+    """Return the papers of a class for a second marker."""
     lines = [(paper.is_sampled, _line(paper)) for paper in page.papers]
     return SecondList(
         page.head.id,
@@ -130,10 +129,29 @@ def second_list(page: SecondPage, figures: tuple[str, ...]) -> SecondList:
         _list_title(page.seen),
         page.seen,
         percent(page.seen.outcome_share),
-        figures,
+        tuple(_figures(page)) if page.pairs else (),
         tuple(line for is_sampled, line in lines if is_sampled),
         tuple(line for is_sampled, line in lines if not is_sampled),
     )
+
+
+def _figures(page: SecondPage) -> Iterator[str]:
+    """Yield measures of agreement beyond chance; with few papers they say little."""
+    passed = cohen_kappa(outcome_table(page.pairs))
+    if passed is None:
+        yield _("Cohen's kappa of passed and failed is not defined: both gave one outcome to all")
+    else:
+        yield _(
+            "Cohen's kappa of passed and failed: %(kappa)s (standard error %(error)s)",
+            kappa=f"{passed.value:.2f}",
+            error=f"{passed.error:.2f}",
+        )
+    given = cohen_kappa(marks_table(page.pairs), "linear") if page.seen.tasks else None
+    if given is not None:
+        yield _(
+            "Kappa of none, part and all of a task's marks, each step alike: %(kappa)s",
+            kappa=f"{given.value:.2f}",
+        )
 
 
 def blind_page(paper: BlindPaper) -> BlindPage:

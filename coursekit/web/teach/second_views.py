@@ -21,7 +21,7 @@ from coursekit.web.teach.second_pages import blind_page, compare_page, second_li
 def second_marking_of(class_id: int) -> ResponseReturnValue:
     """List the papers of a class for a second marker, and how far two markers agree."""
     found = second_marking.class_second_marking(unit(), actor(), class_id)
-    return render_template("teach/second_list.html", page=second_list(found, ()))
+    return render_template("teach/second_list.html", page=second_list(found))
 
 
 def second(attempt_id: int) -> ResponseReturnValue:

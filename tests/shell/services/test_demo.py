@@ -17,6 +17,7 @@ from coursekit.services import (
     kit,
     policies,
     preparing,
+    reviewing,
     schools,
     standards,
     teaching,
@@ -30,6 +31,7 @@ from coursekit.services.demo.days import Retired
 from coursekit.services.demo.group import SECOND_TRIES, STUDENTS
 from coursekit.services.demo.papers import Style
 from coursekit.services.results import class_results
+from coursekit.services.second_marking import class_second_marking
 from coursekit.store.tables import Base
 from coursekit.store.unit import Unit
 from coursekit.wear.schedule import Bar, Cause
@@ -185,6 +187,17 @@ def test_every_answer_is_marked_as_it_was_meant(first_day: ClassNow) -> None:
 def test_the_class_that_is_over_pulled_in_the_afternoon(first_day: ClassNow) -> None:
     assert first_day.head.status == "closed"
     assert len(first_day.pulls) == 3
+
+
+def test_marks_of_the_class_that_is_over_were_changed_appealed_and_given_twice(
+    shown: Shown, first_day: ClassNow
+) -> None:
+    (waiting,) = reviewing.waiting_requests(shown.unit, shown.wren)
+    seconds = class_second_marking(shown.unit, shown.wren, first_day.head.id)
+
+    assert waiting.student == "Kit Larkin"
+    assert seconds.seen.papers == 2
+    assert seconds.seen.same_marks == seconds.seen.tasks - 1
 
 
 def test_one_class_is_open_to_join(shown: Shown) -> None:
