@@ -98,6 +98,7 @@ def school(app: Flask, unit: Unit, cast: Cast) -> School:
         "entry_id": life.lines[0].entry_id,
         "item_id": item_id,
         "name": "given",
+        "number": 0,
         "person_id": cast.storekeeper.actor.person_id,
         "pull_id": pulls.record_declared_pull(unit, cast.instructor.actor, pull, NOW).pull_id,
         "question_id": _waiting_question(unit, cast),

@@ -146,6 +146,7 @@ def _pages(app: Flask, unit: Unit, cast: Cast) -> Iterator[Visitor]:
         "/classes",
         f"/classes/{cast.class_id}",
         f"/classes/{cast.class_id}/figures",
+        f"/classes/{cast.class_id}/report",
         "/scenarios",
         scenario,
     ]

@@ -6,7 +6,14 @@ from flask import Blueprint
 from flask_babel import lazy_gettext as _l
 
 from coursekit.web.routes import FORM, INSTRUCTOR, POST, Route, area
-from coursekit.web.teach import again_views, moderate_views, pull_views, second_views, views
+from coursekit.web.teach import (
+    again_views,
+    moderate_views,
+    pull_views,
+    report_views,
+    second_views,
+    views,
+)
 
 _CLASS = "/classes/<int:class_id>"
 _PAPER = "/papers/<int:attempt_id>"
@@ -20,6 +27,11 @@ ROUTES = (
     Route(f"{_CLASS}/join", "join_screen", views.join_screen, INSTRUCTOR),
     Route(f"{_CLASS}/join.svg", "join_qr", views.join_qr, INSTRUCTOR),
     Route(f"{_CLASS}/figures", "figures", views.figures, INSTRUCTOR),
+    Route(f"{_CLASS}/report", "report", report_views.report, INSTRUCTOR),
+    Route(f"{_CLASS}/report.pdf", "report_pdf", report_views.report_pdf, INSTRUCTOR),
+    Route(
+        f"{_CLASS}/report/<int:number>.svg", "report_chart", report_views.report_chart, INSTRUCTOR
+    ),
     Route(f"{_CLASS}/close", "close", views.close, INSTRUCTOR, FORM, keeps_typed=True),
     Route(_PAPER, "paper", moderate_views.paper, INSTRUCTOR),
     Route(
