@@ -17,7 +17,7 @@ pytestmark = pytest.mark.browser
 # So many pages of one shape (items, papers, tasks) are looked at.
 OF_EACH_SHAPE = 3
 NUMBER = re.compile(r"(?<=/)\d+(?=/|$)")
-NO_PAGE = re.compile(r"(\.(svg|png|css|js|csv|xlsx)|/file)$")
+NO_PAGE = re.compile(r"(\.(svg|png|css|js|csv|xlsx|pdf|zip)|/file)$")
 LINKS = "() => [...document.querySelectorAll('a[href]')].map((link) => link.getAttribute('href'))"
 
 
@@ -49,6 +49,7 @@ class TestPages:
 
         shapes = walk(staff.visitor, "/classes")
         assert {"/classes", "/classes/N", "/papers/N", "/scenarios", "/kit"} <= set(shapes)
+        assert {"/school", "/school/rules", "/school/standards/N"} <= set(shapes)
 
     def test_of_a_student(self, meet: Meet, school: School, device: Device) -> None:
         width = device["viewport"]["width"]

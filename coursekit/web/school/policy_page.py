@@ -96,7 +96,7 @@ def _outcome(policy: SchoolPolicy) -> Iterator[str]:
     yield _("Nothing that would have hurt somebody, whatever the marks.")
     if policy.review_sems:
         yield _(
-            "A second assessor looks at papers nearer to it than %(n)s times the standard error.",
+            "A second assessor looks at papers within %(n)s times the standard error of the cut.",
             n=f"{policy.review_sems:g}",
         )
     if policy.review_share:

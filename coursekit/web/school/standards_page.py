@@ -18,7 +18,7 @@ from coursekit.web.questions import question
 
 @dataclass(frozen=True)
 class ScenarioLine:
-    """A scenario with the pass mark of its panel, if it has one, and the open sheet."""
+    """A scenario with the pass mark of its panel and that sheet, and the sheet that is open."""
 
     version_id: int
     title: str
@@ -26,6 +26,7 @@ class ScenarioLine:
     pass_mark: str
     made: str
     at: datetime | None
+    panel_id: int | None
     sheet_id: int | None
 
 
@@ -118,6 +119,7 @@ def _line(line: StandardLine) -> ScenarioLine:
         if made
         else "",
         at=made.made_at if made else None,
+        panel_id=made.sheet_id if made else None,
         sheet_id=line.sheet_id,
     )
 
