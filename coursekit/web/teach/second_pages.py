@@ -13,9 +13,10 @@ from flask_babel import ngettext
 from coursekit.assessment.agreement import cohen_kappa
 from coursekit.assessment.moderation import Held, PairsSeen, marks_table, outcome_table
 from coursekit.drawing.site_plan import SitePlan
+from coursekit.rigging.solver import Solution
 from coursekit.rigging.working import ToldStep
 from coursekit.scenario.model import Scenario
-from coursekit.scenario.tasks import AnyTask, ChoiceTask, ItemsTask, OrderTask, RigTask
+from coursekit.scenario.tasks import AnyTask, ChoiceTask, ItemsTask, ItemTask, OrderTask, RigTask
 from coursekit.services.second_marking import BlindPaper, Comparison, PaperTwice, SecondPage
 from coursekit.web.answer_text import typed_text, understood_text
 from coursekit.web.filters import marks, percent
@@ -51,6 +52,7 @@ class SecondList:
     seen: PairsSeen
     same_share: str
     figures: tuple[str, ...]
+    twice: tuple[PaperLine, ...]
     sample: tuple[PaperLine, ...]
     others: tuple[PaperLine, ...]
 
@@ -122,7 +124,7 @@ class ComparePage:
 
 def second_list(page: SecondPage) -> SecondList:
     """Return the papers of a class for a second marker."""
-    lines = [(paper.is_sampled, _line(paper)) for paper in page.papers]
+    once = [paper for paper in page.papers if paper.pair is None]
     return SecondList(
         page.head.id,
         page.head.title,
@@ -130,8 +132,9 @@ def second_list(page: SecondPage) -> SecondList:
         page.seen,
         percent(page.seen.outcome_share),
         tuple(_figures(page)) if page.pairs else (),
-        tuple(line for is_sampled, line in lines if is_sampled),
-        tuple(line for is_sampled, line in lines if not is_sampled),
+        tuple(_line(paper) for paper in page.papers if paper.pair is not None),
+        tuple(_line(paper) for paper in once if paper.is_sampled),
+        tuple(_line(paper) for paper in once if not paper.is_sampled),
     )
 
 
@@ -170,7 +173,8 @@ def blind_page(paper: BlindPaper) -> BlindPage:
 
 def compare_page(compared: Comparison) -> ComparePage:
     """Return two markings side by side."""
-    tasks = tuple(_compared(compared, first, second) for first, second in compared.tasks)
+    both = (_compared(compared, first, second) for first, second in compared.tasks)
+    tasks = tuple(sorted(both, key=lambda task: not task.differs))
     differ = sum(task.differs for task in tasks)
     title = (
         ngettext("They differ in %(num)d task", "They differ in %(num)d tasks", differ)
@@ -240,13 +244,15 @@ def _blind_task(scenario: Scenario, task: AnyTask, answers: Mapping[str, Any]) -
         typed_text(scenario, task, typed),
         understood_text(scenario, task, typed),
         task.marks,
-        tuple(_key(scenario, task)),
+        tuple(_key(scenario, task, given)),
         worked_steps(scenario, given, of) if given is not None and in_chain else (),
     )
 
 
-def _key(scenario: Scenario, task: AnyTask) -> Sequence[str]:
+def _key(scenario: Scenario, task: AnyTask, given: Solution | None) -> Sequence[str]:
     """Return what the key says of a task that has no worked steps."""
+    if isinstance(task, ItemTask) and given is not None and given.weakest is not None:
+        return [typed_text(scenario, task, given.weakest.item)]
     if isinstance(task, ChoiceTask):
         return [typed_text(scenario, task, task.answer), task.because]
     if isinstance(task, OrderTask):
