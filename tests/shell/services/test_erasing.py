@@ -8,16 +8,25 @@ import pytest
 from sqlalchemy import Engine, select, text
 
 from coursekit.problems import CoursekitError
-from coursekit.services import accounts, answering, figures, personal_data, teaching
+from coursekit.services import (
+    accounts,
+    answering,
+    figures,
+    personal_data,
+    recording,
+    records,
+    teaching,
+)
 from coursekit.services.accounting import verify
 from coursekit.services.answering import Join, Return
 from coursekit.services.erasing import Erasure, erase_past, erase_person
 from coursekit.services.errors import NotFound, Refused, RoleNeeded
+from coursekit.services.recording import Circumstances
 from coursekit.store import tables
 from coursekit.store.triggers import APPEND_ONLY
 from coursekit.store.unit import Unit
 from tests.cast import Cast
-from tests.shell.classroom import appealed_and_answered, colleague, handed_in, pulled
+from tests.shell.classroom import COMPETENT, appealed_and_answered, colleague, handed_in, pulled
 
 # A name that is part of nothing else in the database.
 NAME = "Ana Lim"
@@ -125,6 +134,25 @@ def test_what_they_wrote_stays_where_the_head_says_so(
     erased(unit, cast, now, texts=False)
 
     assert appeal(unit) == "Look at the total again"
+
+
+def test_the_code_of_a_certificate_leads_to_no_record_any_more(
+    unit: Unit, cast: Cast, now: datetime
+) -> None:
+    handed_in(unit, cast, now, **COMPETENT)
+    head = cast.instructor.actor
+    teaching.close_class(unit, head, cast.class_id, now)
+    recording.issue(unit, head, cast.class_id, Circumstances("North yard", "dry", ""), now)
+    (listed,) = records.records_of_class(unit, head, cast.class_id, now)
+    code = listed.line.certificate.code if listed.line.certificate else ""
+    assert records.checked(unit, code, "198.51.100.7", now) is not None
+    surrogate = erased(unit, cast, now)
+
+    assert records.checked(unit, code, "198.51.100.7", now) is None
+    (kept,) = records.records_of_class(unit, head, cast.class_id, now)
+    assert (kept.line.student, kept.line.record_id) == (surrogate, listed.line.record_id)
+    assert records.record(unit, head, listed.line.record_id, now).record.document
+    assert "ana lim" not in str(everything(unit)).casefold()
 
 
 @pytest.mark.parametrize("table", APPEND_ONLY)
