@@ -213,7 +213,13 @@ def _handed_in(student: Visitor, attempt: str, slip: str) -> Iterator[Visitor]:
 
 def _about_people(cast: Cast) -> list[str]:
     one = f"/school/data/{cast.student.actor.person_id}"
-    return ["/school/data?name=lim", one, f"{one}/erase", "/school/data/past/erase"]
+    return [
+        "/school/data?name=lim",
+        one,
+        f"{one}/erase",
+        "/school/data/past/erase",
+        "/records/calendar",
+    ]
 
 
 def _number(path: str) -> int:

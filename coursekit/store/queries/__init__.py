@@ -2,6 +2,7 @@
 
 from coursekit.store.queries import (
     attempts,
+    calendars,
     classes,
     drafts,
     figures,
@@ -29,6 +30,7 @@ from coursekit.store.queries import (
 
 __all__ = [
     "attempts",
+    "calendars",
     "classes",
     "drafts",
     "figures",

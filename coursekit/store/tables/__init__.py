@@ -2,6 +2,7 @@
 
 from coursekit.store.columns import Base
 from coursekit.store.tables.answers import Answer, Attempt
+from coursekit.store.tables.calendars import CalendarAddress
 from coursekit.store.tables.classes import ClassScenario, ClassSession, Course, Enrolment
 from coursekit.store.tables.drafts import ScenarioDraft
 from coursekit.store.tables.follow_ups import FollowUpReply
@@ -25,6 +26,7 @@ __all__ = [
     "Attempt",
     "AttemptResult",
     "Base",
+    "CalendarAddress",
     "Certificate",
     "CertificateAct",
     "ClassScenario",

@@ -5,8 +5,18 @@ from __future__ import annotations
 from flask import Blueprint
 from flask_babel import lazy_gettext as _l
 
-from coursekit.web.records import check_views, issue_views, views
-from coursekit.web.routes import ANYONE, FORM, HEAD, INSTRUCTOR, SIGNED_IN, STUDENT, Route, area
+from coursekit.web.records import calendar_views, check_views, issue_views, views
+from coursekit.web.routes import (
+    ANYONE,
+    FORM,
+    HEAD,
+    INSTRUCTOR,
+    POST,
+    SIGNED_IN,
+    STUDENT,
+    Route,
+    area,
+)
 
 _RECORD = "/records/<int:record_id>"
 _CLASS = "/records/classes/<int:class_id>"
@@ -24,6 +34,9 @@ ROUTES = (
     Route(f"{_RECORD}/certificate.pdf", "certificate_pdf", views.certificate_pdf, SIGNED_IN),
     Route(f"{_RECORD}/code.svg", "code", views.code, SIGNED_IN),
     Route(f"{_RECORD}/judge", "judge", issue_views.judge, HEAD, FORM, keeps_typed=True),
+    Route("/records/calendar", "calendar", calendar_views.calendar, _KEEPERS, FORM),
+    Route("/records/calendar/end", "end_calendar", calendar_views.end_calendar, _KEEPERS, POST),
+    Route("/calendars/<secret>/classes.ics", "calendar_feed", calendar_views.calendar_feed, ANYONE),
     Route("/check", "check", check_views.check, ANYONE),
     # Upper case, so that the code's picture of the whole address stays small.
     Route("/C/<code>", "check_code", check_views.check_code, ANYONE),
