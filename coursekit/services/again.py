@@ -145,7 +145,7 @@ class Desk:
 
 
 def desk_for(session: Session, school_id: int, run: RunRow, most: int) -> Desk:
-    """Return the next papers of a run with all that marking them takes: 9 queries."""
+    """Return the next papers of a run with all that marking them takes: 11 queries."""
     papers = queries.runs.waiting(session, run, school_id, most)
     attempts = [paper.attempt_id for paper in papers]
     counting = queries.runs.results(session, [paper.result_id for paper in papers])

@@ -41,7 +41,7 @@ __all__ = [
     "scenario_touched",
 ]
 
-PAPERS_A_STEP = 200
+PAPERS_A_STEP = 400
 # More are counted, and not listed: a page is for reading.
 MOST_LISTED = 200
 
@@ -165,8 +165,8 @@ def run_view(unit: Unit, actor: Actor, run_id: int) -> RunView:
         return RunView(
             run,
             scenario_of(version.document, {}),
-            queries.runs.run_papers(session, run_id, MOST_LISTED),
-            queries.runs.counts(session, run_id),
+            queries.runs.run_papers(session, run_id, MOST_LISTED) if run.is_marked else (),
+            queries.runs.counts(session, run_id) if run.is_marked else (),
         )
 
 

@@ -47,7 +47,6 @@ class WrittenPaper:
 
     attempt_id: int
     result_id: int
-    version_id: int
     document: str
     variation: Mapping[str, str]
 
@@ -157,28 +156,40 @@ def count(session: Session, school_id: int, slug: str, class_id: int | None) -> 
 
 
 def waiting(session: Session, run: RunRow, school_id: int, most: int) -> tuple[WrittenPaper, ...]:
-    """Return papers that a run has not looked at, those of one variation together: 1 query."""
+    """Return papers that a run has not looked at, those of one variation together: 3 queries.
+
+    Only numbers are sorted: documents are long, and the same for many papers.
+    """
     seen = select(MarkingRunPaper.id).where(
         MarkingRunPaper.marking_run_id == run.run_id, MarkingRunPaper.attempt_id == Attempt.id
     )
-    query = _papers(
+    query = _papers(select(Attempt.id), school_id, run.slug, run.class_id)
+    ids = session.scalars(
+        query.where(~seen.exists())
+        .order_by(ClassScenario.scenario_version_id, Attempt.seed, Attempt.id)
+        .limit(most)
+    ).all()
+    rows = session.execute(
         select(
             Attempt.id,
             counting_result(Attempt.id),
-            ScenarioVersion.id,
-            ScenarioVersion.document,
+            ClassScenario.scenario_version_id,
             Attempt.variation,
-        ),
-        school_id,
-        run.slug,
-        run.class_id,
+        )
+        .join(ClassScenario, ClassScenario.id == Attempt.class_scenario_id)
+        .where(Attempt.id.in_(ids))
+        .order_by(ClassScenario.scenario_version_id, Attempt.seed, Attempt.id)
+    ).all()
+    versions = session.execute(
+        select(ScenarioVersion.id, ScenarioVersion.document).where(
+            ScenarioVersion.id.in_({version_id for _, _, version_id, _ in rows})
+        )
     )
-    rows = session.execute(
-        query.where(~seen.exists())
-        .order_by(ScenarioVersion.id, Attempt.seed, Attempt.id)
-        .limit(most)
+    documents = {row.id: row.document for row in versions}
+    return tuple(
+        WrittenPaper(attempt_id, result_id, documents[version_id], variation)
+        for attempt_id, result_id, version_id, variation in rows
     )
-    return tuple(WrittenPaper(*row) for row in rows)
 
 
 def task_marks(session: Session, ids: Iterable[int]) -> dict[int, list[TaskMark]]:
