@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Any
@@ -20,7 +20,6 @@ from coursekit.services.sheets import (
     said_document,
     sheet_document,
     sheet_of,
-    sheet_of_rows,
 )
 from coursekit.services.versions import scenario_of
 from coursekit.store import queries, tables
@@ -50,7 +49,7 @@ class Desk:
     answers: Mapping[int, Mapping[str, Any]]
     counting: Mapping[int, tables.AttemptResult]
     machine: Mapping[int, tables.AttemptResult]
-    sheets: Mapping[int, Sheet]
+    held: Mapping[int, tuple[Held, ...]]
     policies: tuple[PolicyVersion, ...]
     _marker: dict[Variation, Marker] = field(default_factory=dict)
     _fits: dict[str, bool] = field(default_factory=dict)
@@ -78,9 +77,8 @@ class Desk:
         return misfit(scenario_of(paper.document, paper.variation), corrected)
 
     def _marked(self, paper: WrittenPaper, corrected: Scenario) -> Again:
-        before = self.sheets[paper.result_id]
+        before, solver = self.counting[paper.result_id], self.machine[paper.attempt_id]
         found = self._marker_of(paper, corrected).paper(self.answers.get(paper.attempt_id, {}))
-        solver = self.sheets[self.machine[paper.attempt_id].id]
         excused = [stop for stop in solver.stops if stop not in before.stops]
         added = [stop for stop in before.stops if stop not in solver.stops]
         new = [
@@ -93,19 +91,20 @@ class Desk:
             )
             for mark in found.tasks
         ]
-        hand = by_hand(_by_task(solver), _by_task(before))
-        held = settled(before.held, new, hand, may_fall=self.run.may_fall)
+        kept = self.held[before.id]
+        hand = by_hand(_by_task(self.held[solver.id]), _by_task(kept))
+        held = settled(kept, new, hand, may_fall=self.run.may_fall)
         sheet = sheet_of(found).with_marks({one.task: one.marks for one in held})
         stops = [stop for stop in sheet.stops if stop not in excused]
         stops += [stop for stop in added if stop not in stops]
         return self._kept(paper, corrected, replace(sheet, stops=tuple(stops)))
 
     def _kept(self, paper: WrittenPaper, corrected: Scenario, sheet: Sheet) -> Again:
-        before, counting = self.sheets[paper.result_id], self.counting[paper.result_id]
+        counting = self.counting[paper.result_id]
         rule = rule_by(counting.policy_number, counting.pass_share, corrected, self.policies)
         outcome = sheet.decision(corrected, rule).outcome
-        moved = moves(before.held, sheet.held)
-        other_stops = list(sheet.stops) != list(before.stops)
+        moved = moves(self.held[counting.id], sheet.held)
+        other_stops = list(sheet.stops) != list(counting.stops)
         decided = {"outcome": outcome, "rule": (rule.policy, rule.pass_share)}
         return self._row(
             paper,
@@ -150,8 +149,7 @@ def desk_for(session: Session, school_id: int, run: RunRow, most: int) -> Desk:
     attempts = [paper.attempt_id for paper in papers]
     counting = queries.runs.results(session, [paper.result_id for paper in papers])
     machine = queries.runs.machine_results(session, attempts)
-    kept = {**counting, **{row.id: row for row in machine.values()}}
-    rows = queries.runs.task_marks(session, kept)
+    earned = queries.results.earned(session, {*counting, *(row.id for row in machine.values())})
     return Desk(
         run=run,
         document=session.get_one(tables.ScenarioVersion, run.version_id).document,
@@ -160,10 +158,13 @@ def desk_for(session: Session, school_id: int, run: RunRow, most: int) -> Desk:
         answers=queries.classes.answers_of(session, attempts),
         counting=counting,
         machine=machine,
-        sheets={row.id: sheet_of_rows(row, rows.get(row.id, ())) for row in kept.values()},
+        held={
+            result_id: tuple(Held(task.task_id, task.marks, task.out_of) for task in tasks)
+            for result_id, tasks in earned.items()
+        },
         policies=queries.policies.versions(session, school_id),
     )
 
 
-def _by_task(sheet: Sheet) -> dict[str, float]:
-    return {one.task: one.marks for one in sheet.held}
+def _by_task(held: Sequence[Held]) -> dict[str, float]:
+    return {one.task: one.marks for one in held}

@@ -11,7 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
-from sqlalchemy import select, update
+from sqlalchemy import insert, select, update
 from sqlalchemy.orm import Session
 
 from coursekit.scenario.model import Scenario
@@ -136,15 +136,11 @@ def go_on(unit: Unit, actor: Actor, run_id: int, papers: int = PAPERS_A_STEP) ->
     actor.require(Role.INSTRUCTOR)
     with unit.read() as session:
         desk = desk_for(session, actor.school_id, _run(session, actor, run_id), papers)
-    rows = [
-        tables.MarkingRunPaper(
-            school_id=actor.school_id, marking_run_id=run_id, **desk.again(paper).columns
-        )
-        for paper in desk.papers
-    ]
+    of_run = {"school_id": actor.school_id, "marking_run_id": run_id}
+    rows = [{**of_run, **desk.again(paper).columns} for paper in desk.papers]
     with unit.write() as session:
         session.get_one(tables.MarkingRun, run_id, with_for_update=True)
-        mine = [row.attempt_id for row in rows]
+        mine = [row["attempt_id"] for row in rows]
         known = session.scalars(
             select(tables.MarkingRunPaper.attempt_id).where(
                 tables.MarkingRunPaper.marking_run_id == run_id,
@@ -153,7 +149,9 @@ def go_on(unit: Unit, actor: Actor, run_id: int, papers: int = PAPERS_A_STEP) ->
         )
         # Another worker may have looked at the same papers meanwhile.
         there = set(known)
-        session.add_all(row for row in rows if row.attempt_id not in there)
+        fresh = [row for row in rows if row["attempt_id"] not in there]
+        if fresh:
+            session.execute(insert(tables.MarkingRunPaper), fresh)
 
 
 def run_view(unit: Unit, actor: Actor, run_id: int) -> RunView:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any
@@ -108,11 +108,6 @@ def stored_sheet(session: Session, result: tables.AttemptResult) -> Sheet:
         .where(tables.TaskMark.attempt_result_id == result.id)
         .order_by(tables.TaskMark.position)
     )
-    return sheet_of_rows(result, rows)
-
-
-def sheet_of_rows(result: tables.AttemptResult, rows: Iterable[tables.TaskMark]) -> Sheet:
-    """Return a marking that was kept, from its rows."""
     return Sheet(
         tuple({name: getattr(row, name) for name in _KEPT} for row in rows),
         tuple(result.stops),

@@ -22,7 +22,6 @@ from coursekit.store.tables import (
     MarkingRunPaper,
     Person,
     ScenarioVersion,
-    TaskMark,
 )
 
 MACHINE = ("first", "again")
@@ -190,19 +189,6 @@ def waiting(session: Session, run: RunRow, school_id: int, most: int) -> tuple[W
         WrittenPaper(attempt_id, result_id, documents[version_id], variation)
         for attempt_id, result_id, version_id, variation in rows
     )
-
-
-def task_marks(session: Session, ids: Iterable[int]) -> dict[int, list[TaskMark]]:
-    """Return the marks of the tasks of some markings, in their order: 1 query."""
-    rows = session.scalars(
-        select(TaskMark)
-        .where(TaskMark.attempt_result_id.in_(tuple(ids)))
-        .order_by(TaskMark.attempt_result_id, TaskMark.position)
-    )
-    found: dict[int, list[TaskMark]] = {}
-    for row in rows:
-        found.setdefault(row.attempt_result_id, []).append(row)
-    return found
 
 
 def results(session: Session, ids: Iterable[int]) -> dict[int, AttemptResult]:
