@@ -10,6 +10,7 @@ from coursekit.services import answering, retries, teaching
 from coursekit.services.actor import Actor
 from coursekit.services.answering import Join, TypedAnswer
 from coursekit.services.class_now import class_now
+from coursekit.services.demo.asked_back import reply_to_all
 from coursekit.services.demo.days import FIRST_DAY
 from coursekit.services.demo.papers import Paper, Plan, Style
 from coursekit.services.demo.year import Yard
@@ -83,6 +84,10 @@ class PastClass:
     papers: Mapping[tuple[str, str], tuple[Actor, int]]
 
 
+# Who replied when they were asked back, and whether they made the mistake again.
+ASKED_BACK: Mapping[str, bool] = {"Bryn Oakes": True, "Hanne Birk": True, "Kit Larkin": False}
+
+
 def fill_past_class(yard: Yard, course_id: int) -> PastClass:
     """Teach a class from its first code to its close, with pulls in the afternoon."""
     unit, wren, morning = yard.unit, yard.wren, yard.at(DAYS_AGO)
@@ -110,6 +115,9 @@ def fill_past_class(yard: Yard, course_id: int) -> PastClass:
     yard.pull(class_id, FIRST_DAY, morning + timedelta(hours=4))
     over = morning + timedelta(hours=30)
     teaching.close_class(unit, wren, class_id, over)
+    for (name, _slug), (student, attempt_id) in papers.items():
+        if name in ASKED_BACK:
+            reply_to_all(unit, student, attempt_id, over, again=ASKED_BACK[name])
     return PastClass(over, papers)
 
 
