@@ -136,6 +136,7 @@ def _scenario(tree: Tree, name: str) -> Scenario:
         names_pass=spec.pass_mark is not None,
         weakest_may_change=spec.weakest_may_change,
         shown=shown,
+        yard=tuple(task.task() for task in spec.yard),
     )
 
 

@@ -16,6 +16,7 @@ from coursekit.files.site_spec import GroundSpec, PolicySpec, SpreadSpec
 from coursekit.files.spec import Spec
 from coursekit.files.task_spec import AnyTaskSpec
 from coursekit.files.vehicle_spec import RecoveryVehicleSpec, StuckVehicleSpec
+from coursekit.files.yard_spec import YardTaskSpec, refuse_repeated
 from coursekit.mechanics.resistance import FIELD_RULE_STEEPEST
 from coursekit.rigging.site import METHODS, Situation
 from coursekit.scenario.model import EXPECTATIONS, LEVELS
@@ -85,6 +86,7 @@ class ScenarioSpec(Spec):
     pass_mark: Share | None = Field(default=None, alias="pass")
     weakest_may_change: Flag = False
     tasks: tuple[AnyTaskSpec, ...] = Field(examples=["[{id: total, ask: quantity, …}]"])
+    yard: tuple[YardTaskSpec, ...] = ()
 
     @field_validator("ground")
     @classmethod
@@ -110,6 +112,12 @@ class ScenarioSpec(Spec):
         if not tasks:
             raise complaint("The scenario asks nothing", "Add a task")
         return tasks
+
+    @field_validator("yard")
+    @classmethod
+    def _have_their_own_names(cls, yard: tuple[YardTaskSpec, ...]) -> tuple[YardTaskSpec, ...]:
+        refuse_repeated("task", (task.id for task in yard))
+        return yard
 
     def situation(self) -> Situation:
         """Return the situation in SI."""

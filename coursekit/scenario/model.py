@@ -10,6 +10,7 @@ from functools import cached_property
 from coursekit.rigging.rig import Rig
 from coursekit.rigging.site import Situation
 from coursekit.scenario.tasks import GIVEN_RIG, AnyTask
+from coursekit.scenario.yard import YardTask
 
 LEVELS = ("foundation", "intermediate", "advanced")
 GO, NO_GO = EXPECTATIONS = ("go", "no-go")
@@ -90,6 +91,7 @@ class Scenario:
     # Dotted field -> the text of the file, so that numbers are shown unrounded
     # and in the file's unit.
     shown: Mapping[str, str] = field(default_factory=dict)
+    yard: tuple[YardTask, ...] = ()
 
     @property
     def given_rig(self) -> Rig | None:

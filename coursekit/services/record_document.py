@@ -13,9 +13,11 @@ from sqlalchemy.orm import Session
 
 from coursekit.rigging.solver import SOLVER_VERSION
 from coursekit.scenario.strands import STRANDS
+from coursekit.scenario.yard import criteria_of
 from coursekit.services.results import ClassResults, MarkedTry, ScenarioResult, StudentResult
 from coursekit.services.sheets import said_document
 from coursekit.services.versions import scenario_of
+from coursekit.services.yard import YardPlace
 from coursekit.store import queries, tables
 from coursekit.store.queries.attempts import TaskResult
 from coursekit.store.queries.records import MarkingRow
@@ -64,6 +66,7 @@ def record_document(
         "solver": SOLVER_VERSION,
         "kit": list(queries.records.kit_used(session, school_id, group.id)),
         "papers": papers,
+        "yard": [_yard(one.yard) for one in student.scenarios if one.yard is not None],
         "missing": [one.scenario.title for one in student.scenarios if one.counting is None],
         "assessed": [strand for strand in STRANDS if strand in assessed],
         "marks": student.marks,
@@ -105,6 +108,29 @@ def _paper(
         "out_of": marking.out_of,
         "outcome": marking.outcome,
         "solver": marking.solver_version,
+    }
+
+
+def _yard(place: YardPlace) -> dict[str, Any]:
+    outcome = place.outcome
+    return {
+        "scenario": place.scenario.id,
+        "title": place.scenario.title,
+        "outcome": None if outcome is None else outcome.outcome,
+        "marks": None if outcome is None else outcome.marks,
+        "out_of": None if outcome is None else outcome.out_of,
+        "criteria": {name: one.text for name, one in criteria_of(place.scenario.yard)},
+        "sheets": [
+            {
+                "kind": sheet.kind,
+                "by": sheet.assessor_id,
+                "levels": {name: int(level) for name, level in sheet.levels.items()},
+                "notes": dict(sheet.notes),
+                "reason": sheet.reason,
+                "at": _moment(sheet.handed_in_at),
+            }
+            for sheet in place.sheets
+        ],
     }
 
 

@@ -184,4 +184,5 @@ def _require_own(actor: Actor, person_id: int) -> None:
 def _people_in(row: RecordRow) -> set[int]:
     document = row.document
     by = {one["by"] for paper in document["papers"] for one in paper["markings"]}
+    by |= {sheet["by"] for place in document.get("yard", []) for sheet in place["sheets"]}
     return {document["student"], document["assessor"], *(by - {None})}

@@ -30,6 +30,7 @@ from coursekit.services.errors import NotFound
 from coursekit.services.figures import standard_error_of
 from coursekit.services.policies import rule_by
 from coursekit.services.versions import scenario_of
+from coursekit.services.yard import YardPlace, places_of
 from coursekit.store import queries
 from coursekit.store.queries.classes import ClassHead
 from coursekit.store.queries.policies import PolicyVersion
@@ -81,11 +82,16 @@ class MarkedTry:
 
 @dataclass(frozen=True)
 class ScenarioResult:
-    """A student at one scenario; the last of `tries` counts, none where nothing came in."""
+    """A student at one scenario; the last of `tries` counts, none where nothing came in.
+
+    Where the scenario has a yard list, `yard` is what was seen there, and paper and yard
+    must both be competent.
+    """
 
     scenario: ScenarioInfo
     tries: tuple[MarkedTry, ...]
     is_under_way: bool
+    yard: YardPlace | None = None
 
     @property
     def counting(self) -> MarkedTry | None:
@@ -94,8 +100,12 @@ class ScenarioResult:
 
     @property
     def outcome(self) -> str | None:
-        """The recorded outcome of the try that counts, None where nothing came in."""
-        return self.tries[-1].outcome if self.tries else None
+        """The outcome of paper and yard together, None where neither came in."""
+        paper = self.tries[-1].outcome if self.tries else None
+        if self.yard is None:
+            return paper
+        seen = None if self.yard.outcome is None else self.yard.outcome.outcome
+        return None if paper is None and seen is None else overall([paper, seen])
 
 
 @dataclass(frozen=True)
@@ -159,6 +169,7 @@ class _Desk:
     remarked: Mapping[int, Scenario]
     earned: Mapping[int, tuple[TaskEarned, ...]]
     policies: tuple[PolicyVersion, ...]
+    yard: Mapping[tuple[int, int], YardPlace]
 
     def scenario(self, attempt: MarkedAttempt) -> Scenario:
         """Return the scenario by which an attempt was marked: of the class, or a corrected one."""
@@ -195,6 +206,10 @@ def results_in(session: Session, school_id: int, class_id: int) -> ClassResults:
         _remarked(session, school_id, attempts),
         queries.results.earned(session, marked),
         queries.policies.versions(session, school_id),
+        {
+            (place.student.enrolment_id, place.class_scenario_id): place
+            for place in places_of(session, school_id, class_id)
+        },
     )
     return ClassResults(
         head=head,
@@ -258,7 +273,12 @@ def _scenario_result(row: StudentRow, place: int, desk: _Desk) -> ScenarioResult
         if (attempt.enrolment_id, attempt.class_scenario_id) == (row.enrolment_id, place)
     ]
     tries = tuple(one for attempt in made if (one := _try(attempt, desk)) is not None)
-    return ScenarioResult(desk.scenarios[place][0], tries, is_under_way=len(made) > len(tries))
+    return ScenarioResult(
+        desk.scenarios[place][0],
+        tries,
+        is_under_way=len(made) > len(tries),
+        yard=desk.yard.get((row.enrolment_id, place)),
+    )
 
 
 def _try(attempt: MarkedAttempt, desk: _Desk) -> MarkedTry | None:

@@ -23,6 +23,8 @@ APPEND_ONLY = (
     "school_policies",
     "standard_ratings",
     "task_marks",
+    "yard_marks",
+    "yard_sheets",
 )
 
 _SQLITE = (

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from flask_babel import lazy_gettext as _l
 from flask_babel.speaklater import LazyString
 
+from coursekit.scenario.yard import Level
+
 
 @dataclass(frozen=True)
 class Mark:
@@ -42,6 +44,11 @@ VALIDITIES = {
     "expired": Mark("○", _l("Run out"), "soft"),
     "suspended": Mark("◆", _l("Suspended"), "care"),
     "withdrawn": Mark("▲", _l("Withdrawn"), "stop"),
+}
+LEVELS = {
+    Level.NOT_SHOWN: ("✕", _l("not shown")),
+    Level.PROMPTED: ("◆", _l("with prompting")),
+    Level.UNAIDED: ("✓", _l("unaided")),
 }
 
 

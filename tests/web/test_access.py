@@ -95,6 +95,7 @@ def school(app: Flask, unit: Unit, cast: Cast) -> School:
         "class_scenario_id": cast.class_scenario_id,
         "code": cast.join_code,
         "draft_id": drafting.begin_from(unit, cast.instructor.actor, cast.version_id, NOW),
+        "enrolment_id": _enrolment(unit, cast),
         "entry_id": life.lines[0].entry_id,
         "item_id": item_id,
         "name": "given",
@@ -132,6 +133,13 @@ def _waiting_question(unit: Unit, cast: Cast) -> int:
         session.add(row)
         session.flush()
         return row.id
+
+
+def _enrolment(unit: Unit, cast: Cast) -> int:
+    """Return the enrolment of the student."""
+    with unit.read() as session:
+        of_student = tables.Enrolment.person_id == cast.student.actor.person_id
+        return session.scalars(select(tables.Enrolment.id).where(of_student)).one()
 
 
 def _record(unit: Unit, cast: Cast) -> int:

@@ -147,6 +147,7 @@ def _pages(app: Flask, unit: Unit, cast: Cast) -> Iterator[Visitor]:
         f"/classes/{cast.class_id}",
         f"/classes/{cast.class_id}/figures",
         f"/classes/{cast.class_id}/report",
+        f"/classes/{cast.class_id}/yard",
         "/scenarios",
         scenario,
     ]

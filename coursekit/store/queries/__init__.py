@@ -26,6 +26,7 @@ from coursekit.store.queries import (
     seconds,
     standards,
     tries,
+    yard,
 )
 
 __all__ = [
@@ -54,4 +55,5 @@ __all__ = [
     "seconds",
     "standards",
     "tries",
+    "yard",
 ]

@@ -19,6 +19,7 @@ from coursekit.store.tables.scenarios import ScenarioVersion
 from coursekit.store.tables.schools import School
 from coursekit.store.tables.sign_ins import FailedTries, SignIn
 from coursekit.store.tables.standards import PassMark, StandardRating, StandardSheet
+from coursekit.store.tables.yard import YardMark, YardSheet
 
 __all__ = [
     "Answer",
@@ -57,4 +58,6 @@ __all__ = [
     "StandardRating",
     "StandardSheet",
     "TaskMark",
+    "YardMark",
+    "YardSheet",
 ]

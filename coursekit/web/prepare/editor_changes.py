@@ -183,11 +183,19 @@ def _appended(text: str, data: Any, path: FieldPath, sent: Sent) -> Changed:
     if path[-1] == "tasks":
         name = sent["name"] or f"task-{count + 1}"
         value: dict[str, Any] = {"id": name, "ask": sent["chosen"], "marks": "1"}
+    elif path[-1] == "yard":
+        value = {"id": f"yard-{count + 1}", "title": None, "criteria": [_criterion(1)]}
+    elif path[-1] == "criteria":
+        value = _criterion(count + 1)
     elif path[-1] == "lines":
         value = {"role": "hold", **_LINE} if count else _LINE
     else:
         value = {"at": None, "by": None}
     return Changed(with_item(text, path, value), pointer((*path, count)))
+
+
+def _criterion(number: int) -> dict[str, Any]:
+    return {"id": f"criterion-{number}", "text": None}
 
 
 def _with_field(text: str, data: Any, path: FieldPath) -> Changed:

@@ -102,6 +102,8 @@ LABELS: Mapping[str, LazyString] = {
     "options": _l("Options"),
     "answer": _l("Right option"),
     "because": _l("Because"),
+    "text": _l("What is to be seen"),
+    "source": _l("Who publishes it"),
     "critical": _l("A wrong choice is unsafe"),
     "items": _l("In the right order"),
     "pass": _l("Pass mark"),
@@ -181,6 +183,8 @@ def label_of(path: FieldPath) -> str:
     key = str(path[-1])
     if path[0] == "rigs" and (key == "from" or "to" in path):
         return str(_OF_A_LINE["from" if key == "from" else f"to {key}"])
+    if path[0] == "yard" and key == "critical":
+        return _("Critical")
     return str(LABELS.get(key, key.replace("_", " ")))
 
 

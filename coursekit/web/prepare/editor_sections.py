@@ -29,12 +29,12 @@ from coursekit.web.prepare.editor_fields import (
 # Parts of the file that are rows or sections of their own, never one control.
 _NESTED = frozenset(
     {"points", "winch", "lines", "pulleys", "to", "anchors", "gear", "policy", "vary", "rigs"}
-    | {"tasks", "ground", *VEHICLES}
+    | {"tasks", "yard", "criteria", "ground", *VEHICLES}
 )
 COLUMNS = 60
 LEAST_LINES, MOST_LINES = 2, 14
 _BRIEF = ("id", "title", "level", "brief", "method", "expect")
-_WORDS = frozenset({"title", "name"})
+_WORDS = frozenset({"title", "name", "text", "source"})
 _PASS = ("pass", "weakest_may_change")
 _ALWAYS = frozenset({"kind", "wll", "mbs", "condition"})
 _OF_AN_ANCHOR = frozenset({"kind", "at", "holds", "tested", "edge"})
@@ -175,6 +175,7 @@ def sections_of(data: Mapping[str, Any]) -> tuple[Section, ...]:
         _vary(data),
         _rigs(data),
         _tasks(data),
+        _yard(data),
         Section("pass", _("Pass mark"), controls_at(data, (), _PASS)),
     )
 
@@ -362,3 +363,23 @@ def _task(data: Any, path: FieldPath) -> Row:
         controls = tuple(each for each in controls if each.path[-1] != "ask")
     title = _("%(n)s. asks for %(what)s", n=int(path[-1]) + 1, what=word or asked)
     return Row(path, title, controls)
+
+
+def _yard(data: Any) -> Section:
+    rows = tuple(_yard_task(data, ("yard", index)) for index in _count(data, ("yard",)))
+    return Section("yard", _("Yard list"), (), rows, (Adder(("yard",), _("Add a yard task")),))
+
+
+def _yard_task(data: Any, path: FieldPath) -> Row:
+    criteria = (*path, "criteria")
+    rows = tuple(
+        Row(
+            (*criteria, index),
+            _("Criterion %(n)s", n=index + 1),
+            controls_at(data, (*criteria, index)),
+        )
+        for index in _count(data, criteria)
+    )
+    adder = Adder(criteria, _("Add a criterion"))
+    title = _("Yard task %(n)s", n=int(path[-1]) + 1)
+    return Row(path, title, controls_at(data, path), rows, (adder,))

@@ -16,12 +16,13 @@ from coursekit.assessment.validity import Act
 from coursekit.problems import Message
 from coursekit.scenario.model import Scenario
 from coursekit.scenario.strands import STRANDS
+from coursekit.scenario.yard import Level
 from coursekit.services.records import CertificateRow, RecordView
 from coursekit.web import words
 from coursekit.web.answer_text import typed_text, understood_text
 from coursekit.web.filters import day
 from coursekit.web.questions import question
-from coursekit.web.verdicts import outcome_of, validity_of, verdict_of
+from coursekit.web.verdicts import LEVELS, outcome_of, validity_of, verdict_of
 from coursekit.web.worded import worded
 
 Fact = tuple[str, str]
@@ -50,6 +51,15 @@ class PaperPart:
     stops: tuple[str, ...]
     tasks: tuple[TaskLine, ...]
     changes: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class YardPart:
+    """One yard list of the record: what each assessor saw, criterion by criterion."""
+
+    title: str
+    facts: tuple[Fact, ...]
+    rows: tuple[Fact, ...]
 
 
 @dataclass(frozen=True)
@@ -89,6 +99,7 @@ class RecordPage:
     standing: str | None
     facts: tuple[Fact, ...]
     papers: tuple[PaperPart, ...]
+    yard: tuple[YardPart, ...]
     seal: tuple[Fact, ...]
     acts: tuple[ActLine, ...]
     follows_id: int | None
@@ -111,6 +122,7 @@ def record_page(view: RecordView) -> RecordPage:
         standing=None if view.validity is None else view.validity.value,
         facts=tuple(_facts(view)),
         papers=tuple(_paper(view, paper) for paper in row.document["papers"]),
+        yard=tuple(_yard(view, place) for place in row.document.get("yard", [])),
         seal=tuple(_seal(view)),
         acts=_acts(certificate),
         follows_id=row.follows_id,
@@ -214,6 +226,38 @@ def _paper(view: RecordView, paper: Mapping[str, Any]) -> PaperPart:
         tasks=tuple(_task(scenario, task) for task in paper["tasks"]),
         changes=tuple(_changes(view, paper)),
     )
+
+
+def _yard(view: RecordView, place: Mapping[str, Any]) -> YardPart:
+    facts = []
+    if place["outcome"] is not None:
+        facts = [
+            (_("Outcome"), str(outcome_of(place["outcome"]).word)),
+            (_("Marks"), f"{place['marks']:g} / {place['out_of']:g}"),
+        ]
+    facts += [
+        (
+            _("Agreed by") if sheet["kind"] == "agreed" else _("Seen by"),
+            f"{_name(view, sheet['by'])}, {_moment(sheet['at'], view.record.timezone)}. "
+            f"{sheet['reason']}".strip(),
+        )
+        for sheet in place["sheets"]
+    ]
+    return YardPart(
+        _("Yard list: %(title)s", title=place["title"]),
+        tuple(facts) or ((_("Outcome"), _("not marked in the yard")),),
+        tuple(
+            (text, "; ".join(_level_seen(sheet, name) for sheet in place["sheets"]))
+            for name, text in place["criteria"].items()
+            if place["sheets"]
+        ),
+    )
+
+
+def _level_seen(sheet: Mapping[str, Any], name: str) -> str:
+    shape, word = LEVELS[Level(sheet["levels"][name])]
+    said = f"{shape} {word}"
+    return f"{said} ({sheet['notes'][name]})" if name in sheet["notes"] else said
 
 
 def _paper_facts(view: RecordView, paper: Mapping[str, Any]) -> Iterator[Fact]:

@@ -36,6 +36,10 @@ def _record(page: RecordPage) -> Iterator[Part]:
     yield Facts(page.facts)
     for paper in page.papers:
         yield from _paper(paper)
+    for place in page.yard:
+        yield Facts(place.facts, place.title)
+        if place.rows:
+            yield Table((_("To be seen"), _("Seen")), place.rows, widths=(0.6, 0.4))
     if page.acts:
         rows = tuple((act.text, act.reason) for act in page.acts)
         yield Facts(rows, _("What became of the certificate"))

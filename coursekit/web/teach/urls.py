@@ -13,9 +13,11 @@ from coursekit.web.teach import (
     report_views,
     second_views,
     views,
+    yard_views,
 )
 
 _CLASS = "/classes/<int:class_id>"
+_YARD = "/yard/<int:enrolment_id>/<int:class_scenario_id>"
 _PAPER = "/papers/<int:attempt_id>"
 _RUN = "/marking-again/<int:run_id>"
 ROUTES = (
@@ -31,6 +33,12 @@ ROUTES = (
     Route(f"{_CLASS}/report.pdf", "report_pdf", report_views.report_pdf, INSTRUCTOR),
     Route(
         f"{_CLASS}/report/<int:number>.svg", "report_chart", report_views.report_chart, INSTRUCTOR
+    ),
+    Route(f"{_CLASS}/yard", "yard_list", yard_views.yard_list, INSTRUCTOR),
+    Route(_YARD, "yard_sheet", yard_views.yard_sheet, INSTRUCTOR, FORM, keeps_typed=True),
+    Route(f"{_YARD}/hand-in", "yard_hand_in", yard_views.yard_hand_in, INSTRUCTOR, POST),
+    Route(
+        f"{_YARD}/agree", "yard_agree", yard_views.yard_agree, INSTRUCTOR, POST, keeps_typed=True
     ),
     Route(f"{_CLASS}/close", "close", views.close, INSTRUCTOR, FORM, keeps_typed=True),
     Route(_PAPER, "paper", moderate_views.paper, INSTRUCTOR),

@@ -9,10 +9,12 @@ from sqlalchemy import URL, Engine
 from coursekit.assessment.school_policy import SchoolPolicy
 from coursekit.assessment.validity import Act
 from coursekit.services import policies, recording, records, teaching
+from coursekit.services.actor import Actor
 from coursekit.services.policies import PolicyChange
 from coursekit.services.recording import Circumstances
+from coursekit.store.columns import Base
 from coursekit.store.engine import migrate, open_engine
-from coursekit.store.tables import FollowUpReply
+from coursekit.store.tables import FollowUpReply, YardMark, YardSheet
 from coursekit.store.unit import Unit
 from tests.cast import NOW, Cast
 from tests.databases import Databases
@@ -35,7 +37,17 @@ def engine(databases: Databases, school_world: tuple[URL, Cast]) -> Iterator[Eng
         policies.change_policy(Unit(engine), cast.instructor.actor, OWN_POLICY, NOW)
         pass_mark_of_a_panel(Unit(engine), cast, NOW)
         _record(Unit(engine), cast)
+        with Unit(engine).write() as session:
+            session.add_all(_yard(cast.instructor.actor))
         yield engine
+
+
+def _yard(mara: Actor) -> Iterator[Base]:
+    """Yield a note and a list of the yard."""
+    place = {"school_id": mara.school_id, "enrolment_id": 1, "class_scenario_id": 1}
+    place |= {"assessor_id": mara.person_id}
+    yield YardMark(**place, criterion="a.b", level=2, note="", key="yard-key-1", at=NOW)
+    yield YardSheet(**place, kind="own", levels={"a.b": 2}, notes={}, reason="", handed_in_at=NOW)
 
 
 def _record(unit: Unit, cast: Cast) -> None:

@@ -1,0 +1,355 @@
+"""Assessing in the yard: an assessor notes levels, hands a list in, and two agree on one.
+
+Everything that was noted stays; the last note of an assessor for a criterion counts.  An
+assessor sees nobody else's list before handing in the own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from coursekit.assessment.yard import Compared, Levels, YardOutcome, compared, yard_outcome
+from coursekit.scenario.model import Scenario
+from coursekit.scenario.yard import Level, criteria_of
+from coursekit.services.actor import Actor, Role
+from coursekit.services.checks import Checks
+from coursekit.services.errors import NotFound, Refused
+from coursekit.services.policies import rule_for
+from coursekit.services.versions import scenario_of
+from coursekit.store import queries, tables
+from coursekit.store.queries.classes import ClassHead
+from coursekit.store.queries.results import StudentRow
+from coursekit.store.queries.yard import Seen, SheetRow
+from coursekit.store.unit import Unit
+
+__all__ = ["Agreed", "Noted", "YardClass", "YardPlace", "YardSheetView", "agree", "hand_in",
+           "note", "yard_of_class", "yard_sheet"]  # fmt: skip
+
+OWN, AGREED = "own", "agreed"
+LONGEST_NOTE = 500
+
+
+@dataclass(frozen=True)
+class Noted:
+    """One level of one criterion, with an idempotency key."""
+
+    enrolment_id: int
+    class_scenario_id: int
+    criterion: str
+    level: int
+    note: str
+    key: str
+
+
+@dataclass(frozen=True)
+class Agreed:
+    """What two assessors agreed on for the criteria in which they differ, and why."""
+
+    enrolment_id: int
+    class_scenario_id: int
+    levels: Mapping[str, int]
+    reason: str
+
+
+@dataclass(frozen=True)
+class YardPlace:
+    """One student at one scenario's yard list; no outcome until it is handed in and agreed."""
+
+    student: StudentRow
+    class_scenario_id: int
+    scenario: Scenario
+    sheets: tuple[SheetRow, ...]
+    outcome: YardOutcome | None
+    compared: Compared | None
+
+    @property
+    def must_agree(self) -> bool:
+        """Whether two assessors saw it differently and have not agreed yet."""
+        return self.outcome is None and self.compared is not None
+
+
+@dataclass(frozen=True)
+class YardClass:
+    """A class in the yard, and how far its assessors agree over all that two marked."""
+
+    head: ClassHead
+    places: tuple[YardPlace, ...]
+    agreement: Compared | None
+
+
+@dataclass(frozen=True)
+class YardSheetView:
+    """One student's list before one assessor."""
+
+    head: ClassHead
+    place: YardPlace
+    seen: Mapping[str, Seen]
+    is_handed_in: bool
+
+
+@dataclass(frozen=True)
+class _Final:
+    """A list as it is made final."""
+
+    levels: Mapping[str, int]
+    notes: Mapping[str, str]
+    kind: str = OWN
+    reason: str = ""
+
+
+def yard_of_class(unit: Unit, actor: Actor, class_id: int) -> YardClass:
+    """Return the yard lists of a class, student by student: 4 queries and 1 a scenario."""
+    actor.require(Role.INSTRUCTOR, Role.HEAD)
+    with unit.read() as session:
+        head = _head(session, actor.school_id, class_id)
+        places = places_of(session, actor.school_id, class_id)
+    pairs = [pair for place in places if (pair := _pair(place.sheets)) is not None]
+    return YardClass(head, places, compared(pairs) if pairs else None)
+
+
+def yard_sheet(
+    unit: Unit, actor: Actor, enrolment_id: int, class_scenario_id: int
+) -> YardSheetView:
+    """Return a student's list as the actor has marked it so far."""
+    actor.require(Role.INSTRUCTOR)
+    with unit.read() as session:
+        class_id = _class_of(session, actor, enrolment_id, class_scenario_id)
+        head = _head(session, actor.school_id, class_id)
+        place = _place(session, actor, class_id, enrolment_id, class_scenario_id)
+        seen = queries.yard.seen(session, enrolment_id, class_scenario_id, actor.person_id)
+    return YardSheetView(head, place, seen, _has_own(place.sheets, actor))
+
+
+def note(unit: Unit, actor: Actor, noted: Noted, now: datetime) -> None:
+    """Keep a level of a criterion; sent twice under one key it counts once.
+
+    Raises
+    ------
+    Refused
+        If the actor has handed this list in.
+    Problems
+        If the criterion, the level or the note can't be.
+    """
+    actor.require(Role.INSTRUCTOR)
+    with unit.write() as session:
+        place = _locked_place(session, actor, noted.enrolment_id, noted.class_scenario_id)
+        checked = _checked(place.scenario, noted)
+        known = session.scalar(
+            select(tables.YardMark.id).where(
+                tables.YardMark.school_id == actor.school_id, tables.YardMark.key == noted.key
+            )
+        )
+        if known is None:
+            session.add(
+                tables.YardMark(
+                    school_id=actor.school_id,
+                    enrolment_id=noted.enrolment_id,
+                    class_scenario_id=noted.class_scenario_id,
+                    assessor_id=actor.person_id,
+                    criterion=noted.criterion,
+                    level=noted.level,
+                    note=checked,
+                    key=noted.key,
+                    at=now,
+                )
+            )
+
+
+def hand_in(
+    unit: Unit, actor: Actor, enrolment_id: int, class_scenario_id: int, now: datetime
+) -> None:
+    """Make the actor's list final.
+
+    Raises
+    ------
+    Refused
+        If a criterion has no level yet, or it was handed in before.
+    """
+    actor.require(Role.INSTRUCTOR)
+    with unit.write() as session:
+        place = _locked_place(session, actor, enrolment_id, class_scenario_id)
+        seen = queries.yard.seen(session, enrolment_id, class_scenario_id, actor.person_id)
+        missing = [name for name, _one in criteria_of(place.scenario.yard) if name not in seen]
+        if missing:
+            raise Refused(
+                f"{len(missing)} criteria have no level yet", "Look at each, then hand it in"
+            )
+        own = [one for one in place.sheets if one.kind == OWN]
+        if len(own) > 1:
+            raise Refused("Two assessors have marked it", "Agree on what they saw differently")
+        final = _Final(
+            {key: one.level for key, one in seen.items()},
+            {key: one.note for key, one in seen.items() if one.note},
+        )
+        session.add(_sheet(actor, place, final, now))
+
+
+def agree(unit: Unit, actor: Actor, agreed: Agreed, now: datetime) -> None:
+    """Keep what two assessors agreed on; both lists stay beside it.
+
+    Raises
+    ------
+    Problems
+        If a criterion in which they differ has no level, or no reason is given.
+    Refused
+        If there are no two lists that differ.
+    """
+    actor.require(Role.INSTRUCTOR)
+    with unit.write() as session:
+        class_id = _class_of(session, actor, agreed.enrolment_id, agreed.class_scenario_id)
+        place = _place(session, actor, class_id, agreed.enrolment_id, agreed.class_scenario_id)
+        pair = _pair(place.sheets)
+        if pair is None or place.compared is None or not place.must_agree:
+            raise Refused("There is nothing to agree on", "Look at the list of the class")
+        checks = Checks()
+        reason = checks.text("reason", agreed.reason)
+        chosen = {
+            name: _level(checks, name, agreed.levels.get(name)) for name in place.compared.differing
+        }
+        checks.done()
+        final = _Final({**pair[0], **chosen}, {}, AGREED, reason)
+        session.add(_sheet(actor, place, final, now))
+
+
+def places_of(session: Session, school_id: int, class_id: int) -> tuple[YardPlace, ...]:
+    """Return every student of a class at every scenario with a yard list."""
+    lists = [
+        (row.class_scenario_id, scenario)
+        for row in queries.classes.scenarios(session, class_id)
+        if (scenario := scenario_of(row.document, {})).yard
+    ]
+    if not lists:
+        return ()
+    sheets = queries.yard.sheets(session, school_id, class_id)
+    shares = {
+        scenario.id: rule_for(session, school_id, scenario).pass_share for _id, scenario in lists
+    }
+    return tuple(
+        _at(student, class_scenario_id, scenario, sheets, shares[scenario.id])
+        for student in queries.results.students(session, school_id, class_id)
+        for class_scenario_id, scenario in lists
+    )
+
+
+def _at(
+    student: StudentRow, class_scenario_id: int, scenario: Scenario,
+    sheets: Sequence[SheetRow], share: float,
+) -> YardPlace:  # fmt: skip
+    own = tuple(
+        one
+        for one in sheets
+        if (one.enrolment_id, one.class_scenario_id) == (student.enrolment_id, class_scenario_id)
+    )
+    pair = _pair(own)
+    differ = compared([pair]) if pair is not None else None
+    levels = _final(own, differ)
+    outcome = None if levels is None else yard_outcome(scenario.yard, levels, share)
+    return YardPlace(student, class_scenario_id, scenario, own, outcome, differ)
+
+
+def _final(sheets: Sequence[SheetRow], differ: Compared | None) -> Levels | None:
+    """Return the levels that count: agreed ones, else those of the only or of both lists."""
+    agreed = [one for one in sheets if one.kind == AGREED]
+    if agreed:
+        return agreed[-1].levels
+    if not sheets or (differ is not None and differ.differing):
+        return None
+    return sheets[0].levels
+
+
+def _pair(sheets: Sequence[SheetRow]) -> tuple[Levels, Levels] | None:
+    own = [one.levels for one in sheets if one.kind == OWN]
+    return (own[0], own[1]) if len(own) > 1 else None
+
+
+def _has_own(sheets: Sequence[SheetRow], actor: Actor) -> bool:
+    return any(one.kind == OWN and one.assessor_id == actor.person_id for one in sheets)
+
+
+def _sheet(actor: Actor, place: YardPlace, final: _Final, now: datetime) -> tables.YardSheet:
+    return tables.YardSheet(
+        school_id=actor.school_id,
+        enrolment_id=place.student.enrolment_id,
+        class_scenario_id=place.class_scenario_id,
+        assessor_id=actor.person_id,
+        kind=final.kind,
+        levels={name: int(level) for name, level in final.levels.items()},
+        notes=dict(final.notes),
+        reason=final.reason,
+        handed_in_at=now,
+    )
+
+
+def _checked(scenario: Scenario, noted: Noted) -> str:
+    checks = Checks()
+    if noted.criterion not in dict(criteria_of(scenario.yard)):
+        checks.add("criterion", "The list has no such criterion", "Open the list again")
+    _level(checks, "level", noted.level)
+    text = checks.text("note", noted.note, needed=False)
+    if len(text) > LONGEST_NOTE:
+        checks.add("note", f"It has {len(text)} characters", f"Take {LONGEST_NOTE} at most")
+    checks.key("key", noted.key)
+    checks.done()
+    return text
+
+
+def _level(checks: Checks, field: str, level: int | None) -> int:
+    if level not in set(Level):
+        checks.add(field, "It has no level", "Take one of the three")
+        return Level.NOT_SHOWN
+    return Level(level)
+
+
+def _locked_place(
+    session: Session, actor: Actor, enrolment_id: int, class_scenario_id: int
+) -> YardPlace:
+    """Return a place that the actor may still mark; the enrolment is locked."""
+    session.get(tables.Enrolment, enrolment_id, with_for_update=True)
+    class_id = _class_of(session, actor, enrolment_id, class_scenario_id)
+    place = _place(session, actor, class_id, enrolment_id, class_scenario_id)
+    if _has_own(place.sheets, actor):
+        raise Refused("You have handed this list in", "What you saw differently is agreed on")
+    return place
+
+
+def _place(
+    session: Session, actor: Actor, class_id: int, enrolment_id: int, class_scenario_id: int
+) -> YardPlace:
+    for place in places_of(session, actor.school_id, class_id):
+        if (place.student.enrolment_id, place.class_scenario_id) == (
+            enrolment_id,
+            class_scenario_id,
+        ):
+            return place
+    raise NotFound("yard list")
+
+
+def _class_of(session: Session, actor: Actor, enrolment_id: int, class_scenario_id: int) -> int:
+    """Return the class in which a student has a scenario."""
+    class_id = session.scalar(
+        select(tables.Enrolment.class_session_id)
+        .join(
+            tables.ClassScenario,
+            tables.ClassScenario.class_session_id == tables.Enrolment.class_session_id,
+        )
+        .where(
+            tables.Enrolment.id == enrolment_id,
+            tables.Enrolment.school_id == actor.school_id,
+            tables.ClassScenario.id == class_scenario_id,
+        )
+    )
+    if class_id is None:
+        raise NotFound("yard list")
+    return class_id
+
+
+def _head(session: Session, school_id: int, class_id: int) -> ClassHead:
+    head = queries.classes.head(session, school_id, class_id)
+    if head is None:
+        raise NotFound("class")
+    return head

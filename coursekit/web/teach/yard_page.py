@@ -1,0 +1,225 @@
+"""View models of the yard: who is marked by whom, one list, and what two saw differently."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+
+from flask import url_for
+from flask_babel import gettext as _
+from flask_babel import ngettext
+
+from coursekit.assessment.yard import Compared
+from coursekit.scenario.yard import Criterion, Level
+from coursekit.services.yard import OWN, YardClass, YardPlace, YardSheetView
+from coursekit.web.verdicts import LEVELS
+
+
+@dataclass(frozen=True)
+class PlaceLine:
+    """One student at one list."""
+
+    url: str
+    student: str
+    scenario: str
+    outcome: str | None
+    marks: str
+    note: str
+
+
+@dataclass(frozen=True)
+class YardPage:
+    """The yard of a class."""
+
+    class_id: int
+    class_title: str
+    on: date
+    title: str
+    lines: tuple[PlaceLine, ...]
+    agreement: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class CriterionLine:
+    """One criterion: what to look for, and what was noted."""
+
+    name: str
+    text: str
+    critical: bool
+    source: str
+    level: int | None
+    note: str
+    others: tuple[str, ...]
+    differs: bool
+
+
+@dataclass(frozen=True)
+class TaskPart:
+    """One task of the list."""
+
+    title: str
+    criteria: tuple[CriterionLine, ...]
+
+
+@dataclass(frozen=True)
+class SheetPage:
+    """One student's list before one assessor."""
+
+    class_id: int
+    class_title: str
+    enrolment_id: int
+    class_scenario_id: int
+    title: str
+    scenario: str
+    parts: tuple[TaskPart, ...]
+    left: int
+    is_final: bool
+    must_agree: bool
+    outcome: str | None
+    marks: str
+    why: tuple[str, ...]
+
+
+def yard_page(found: YardClass) -> YardPage:
+    """Return the yard of a class."""
+    lines = tuple(map(_place_line, found.places))
+    done = sum(1 for line in lines if line.outcome is not None)
+    return YardPage(
+        found.head.id,
+        found.head.title,
+        found.head.on,
+        title=ngettext(
+            "%(done)s of %(num)d yard list is marked",
+            "%(done)s of %(num)d yard lists are marked",
+            len(lines),
+            done=done,
+        )
+        if lines
+        else _("Nobody in this class has a yard list"),
+        lines=lines,
+        agreement=tuple(_agreement(found.agreement)) if found.agreement else (),
+    )
+
+
+def sheet_page(view: YardSheetView) -> SheetPage:
+    """Return one student's list as the assessor has it."""
+    place = view.place
+    parts = tuple(
+        TaskPart(
+            task.title,
+            tuple(_criterion(f"{task.id}.{one.id}", one, view) for one in task.criteria),
+        )
+        for task in place.scenario.yard
+    )
+    left = sum(1 for part in parts for one in part.criteria if one.level is None)
+    return SheetPage(
+        view.head.id,
+        view.head.title,
+        place.student.enrolment_id,
+        place.class_scenario_id,
+        title=_sheet_title(place, left, is_final=view.is_handed_in),
+        scenario=place.scenario.title,
+        parts=parts,
+        left=left,
+        is_final=view.is_handed_in,
+        must_agree=view.is_handed_in and place.must_agree,
+        outcome=place.outcome.outcome if view.is_handed_in and place.outcome else None,
+        marks=_marks(place) if view.is_handed_in else "",
+        why=tuple(_why(place)) if view.is_handed_in else (),
+    )
+
+
+def level_words(level: Level) -> str:
+    """Return a level as a shape and a word."""
+    shape, word = LEVELS[level]
+    return f"{shape} {word}"
+
+
+def _sheet_title(place: YardPlace, left: int, *, is_final: bool) -> str:
+    name = place.student.name
+    if is_final and place.must_agree:
+        return _("Two assessors saw %(name)s differently", name=name)
+    if is_final:
+        return _("The list of %(name)s is handed in", name=name)
+    if not left:
+        return _("%(name)s: all is marked, hand it in", name=name)
+    return ngettext(
+        "%(name)s: %(num)d criterion to look at", "%(name)s: %(num)d criteria to look at",
+        left, name=name,
+    )  # fmt: skip
+
+
+def _place_line(place: YardPlace) -> PlaceLine:
+    own = [one for one in place.sheets if one.kind == OWN]
+    by = ", ".join(one.assessor for one in own)
+    note = _("by %(names)s", names=by) if by else _("not marked yet")
+    if place.must_agree:
+        note = _("%(names)s saw it differently: agree", names=by)
+    return PlaceLine(
+        url_for(
+            "teach.yard_sheet",
+            enrolment_id=place.student.enrolment_id,
+            class_scenario_id=place.class_scenario_id,
+        ),
+        place.student.name,
+        place.scenario.title,
+        None if place.outcome is None else place.outcome.outcome,
+        _marks(place),
+        note,
+    )
+
+
+def _marks(place: YardPlace) -> str:
+    if place.outcome is None:
+        return ""
+    return f"{place.outcome.marks:g} / {place.outcome.out_of:g}"
+
+
+def _criterion(name: str, one: Criterion, view: YardSheetView) -> CriterionLine:
+    noted = view.seen.get(name)
+    place = view.place
+    shown = place.sheets if view.is_handed_in else ()
+    return CriterionLine(
+        name,
+        one.text,
+        one.critical,
+        one.source or "",
+        None if noted is None else int(noted.level),
+        "" if noted is None else noted.note,
+        tuple(f"{row.assessor}: {level_words(row.levels[name])}" for row in shown
+              if name in row.levels),
+        differs=place.compared is not None and name in place.compared.differing,
+    )  # fmt: skip
+
+
+def _why(place: YardPlace) -> Iterator[str]:
+    if place.outcome is None:
+        return
+    texts = {
+        f"{task.id}.{one.id}": one.text for task in place.scenario.yard for one in task.criteria
+    }
+    for name in place.outcome.not_shown:
+        yield _("Critical and not shown: %(what)s", what=texts[name])
+    for name in place.outcome.prompted:
+        yield _("Critical, and it took prompting: %(what)s", what=texts[name])
+
+
+def _agreement(found: Compared) -> Iterator[str]:
+    yield ngettext(
+        "Two assessors marked %(num)d criterion and agree in %(agreed)s.",
+        "Two assessors marked %(num)d criteria and agree in %(agreed)s.",
+        found.criteria,
+        agreed=found.agreed,
+    )
+    yield ngettext(
+        "In %(num)d one saw it unaided and the other did not see it.",
+        "In %(num)d one saw it unaided and the other did not see it.",
+        found.passed_by_one,
+    )
+    if found.kappa is None:
+        yield _("Kappa is not defined: everything has the same level.")
+    else:
+        yield _("Cohen's kappa, weighted by steps: %(kappa)s.", kappa=f"{found.kappa.value:.2f}")
+    if found.is_small:
+        yield _("Below 30 criteria kappa says little (a convention).")

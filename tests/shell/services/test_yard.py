@@ -1,0 +1,130 @@
+"""The yard: notes that stay, lists that are final, and two assessors who agree."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import datetime
+from pathlib import Path
+
+import pytest
+
+from coursekit.problems import Problems
+from coursekit.services import yard
+from coursekit.services.errors import NotFound, Refused, RoleNeeded
+from coursekit.services.results import class_results
+from coursekit.services.yard import Agreed, Noted
+from coursekit.store.unit import Unit
+from tests.cast import Cast
+from tests.shell.yard import YardWorld, mark_all, yard_world
+
+
+@pytest.fixture
+def world(unit: Unit, cast: Cast, tmp_path: Path, now: datetime) -> YardWorld:
+    return yard_world(unit, cast, tmp_path, now)
+
+
+def noted(world: YardWorld, **other: object) -> Noted:
+    one = Noted(world.enrolment_id, world.place, "brief.roles", 2, "", "yard-key-1")
+    return replace(one, **other)  # type: ignore[arg-type]  # fields of a test, by name
+
+
+def sheet(unit: Unit, world: YardWorld, who: object) -> yard.YardSheetView:
+    return yard.yard_sheet(unit, who, world.enrolment_id, world.place)  # type: ignore[arg-type]  # an actor
+
+
+def test_the_last_note_counts_and_one_sent_twice_counts_once(
+    unit: Unit, world: YardWorld, now: datetime
+) -> None:
+    yard.note(unit, world.mara, noted(world, level=0), now)
+    yard.note(unit, world.mara, noted(world, level=2, key="yard-key-2"), now)
+    yard.note(unit, world.mara, noted(world, level=0), now)
+    assert sheet(unit, world, world.mara).seen["brief.roles"].level == 2
+    assert sheet(unit, world, world.rowan).seen == {}
+
+
+@pytest.mark.parametrize(
+    ("other", "field"),
+    [
+        ({"criterion": "brief.other"}, "criterion"),
+        ({"level": 3}, "level"),
+        ({"level": -1}, "level"),
+        ({"note": "x" * 501}, "note"),
+        ({"key": ""}, "key"),
+    ],
+)
+def test_what_can_not_be_is_told_by_field(
+    unit: Unit, world: YardWorld, now: datetime, other: dict[str, object], field: str
+) -> None:
+    with pytest.raises(Problems, match=field):
+        yard.note(unit, world.mara, noted(world, **other), now)
+
+
+def test_a_list_is_handed_in_whole_and_is_final(
+    unit: Unit, world: YardWorld, now: datetime
+) -> None:
+    with pytest.raises(Refused, match="3 criteria"):
+        yard.hand_in(unit, world.mara, world.enrolment_id, world.place, now)
+    mark_all(unit, world, world.mara, "222", now)
+    with pytest.raises(Refused, match="handed this list in"):
+        yard.note(unit, world.mara, noted(world, key="yard-key-9"), now)
+    view = sheet(unit, world, world.mara)
+    assert view.place.outcome is not None
+    assert view.place.outcome.outcome == "competent"
+
+
+def test_two_who_differ_agree_with_a_reason_and_both_lists_stay(
+    unit: Unit, world: YardWorld, now: datetime
+) -> None:
+    mark_all(unit, world, world.mara, "222", now)
+    mark_all(unit, world, world.rowan, "022", now)
+    view = sheet(unit, world, world.mara)
+    assert view.place.must_agree
+    assert view.place.outcome is None
+    assert view.place.compared is not None
+    assert view.place.compared.passed_by_one == 1
+    one = Agreed(world.enrolment_id, world.place, {"brief.stop-word": 0}, "he said it too late")
+    for wrong in (replace(one, reason=" "), replace(one, levels={})):
+        with pytest.raises(Problems):
+            yard.agree(unit, world.mara, wrong, now)
+    yard.agree(unit, world.mara, one, now)
+    place = sheet(unit, world, world.mara).place
+    assert place.outcome is not None
+    assert place.outcome.outcome == "unsafe"
+    assert [row.kind for row in place.sheets] == ["own", "own", "agreed"]
+    with pytest.raises(Refused, match="nothing to agree"):
+        yard.agree(unit, world.rowan, one, now)
+
+
+def test_two_who_agree_need_no_more(unit: Unit, world: YardWorld, now: datetime) -> None:
+    mark_all(unit, world, world.mara, "221", now)
+    mark_all(unit, world, world.rowan, "221", now)
+    found = yard.yard_of_class(unit, world.mara, world.class_id)
+    assert found.places[0].outcome is not None
+    assert found.agreement is not None
+    assert (found.agreement.criteria, found.agreement.agreed) == (3, 3)
+
+
+def test_paper_and_yard_must_both_be_competent(unit: Unit, world: YardWorld, now: datetime) -> None:
+    def outcome() -> str:
+        return class_results(unit, world.mara, world.class_id).students[0].outcome
+
+    assert outcome() == "not-yet"
+    mark_all(unit, world, world.mara, "222", now)
+    assert outcome() == "not-yet"
+
+
+def test_danger_in_the_yard_makes_the_class_unsafe(
+    unit: Unit, world: YardWorld, now: datetime
+) -> None:
+    mark_all(unit, world, world.mara, "022", now)
+    assert class_results(unit, world.mara, world.class_id).students[0].outcome == "unsafe"
+
+
+def test_only_instructors_of_the_school_mark(
+    unit: Unit, cast: Cast, world: YardWorld, now: datetime
+) -> None:
+    with pytest.raises(NotFound):
+        yard.note(unit, cast.outsider.actor, noted(world), now)
+    for who in (world.student, cast.storekeeper.actor):
+        with pytest.raises(RoleNeeded):
+            yard.note(unit, who, noted(world), now)

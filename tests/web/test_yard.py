@@ -1,0 +1,101 @@
+"""The yard list by phone: with script (JSON at each tap) and without."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from coursekit.store.unit import Unit
+from tests.cast import NOW, Cast
+from tests.shell.yard import CRITERIA, YardWorld, mark_all, yard_world
+from tests.web.visitor import Visitor
+
+
+@pytest.fixture
+def world(unit: Unit, cast: Cast, tmp_path: Path) -> YardWorld:
+    return yard_world(unit, cast, tmp_path, NOW)
+
+
+@pytest.fixture
+def path(world: YardWorld) -> str:
+    return f"/yard/{world.enrolment_id}/{world.place}"
+
+
+def tap(visitor: Visitor, path: str, name: str, level: str) -> tuple[int, dict[str, object]]:
+    """Send one level as the script does."""
+    visitor.open(path)
+    form = {
+        "csrf_token": visitor.value("csrf_token") or "",
+        "criterion": name,
+        "level": level,
+        "key": f"tap-{name}-{level}".replace(".", "-"),
+    }
+    answer = visitor.client.post(path, data=form, headers={"Accept": "application/json"})
+    return answer.status_code, answer.get_json()
+
+
+def test_the_class_leads_to_its_students_and_their_lists(
+    instructor: Visitor, world: YardWorld, path: str
+) -> None:
+    instructor.open(f"/classes/{world.class_id}/yard")
+    assert instructor.heading == "0 of 1 yard list is marked"
+    assert path in instructor.html
+    assert instructor.open(path).heading == "Ana Lim: 3 criteria to look at"
+
+
+def test_a_tap_is_saved_and_counts_down(instructor: Visitor, path: str) -> None:
+    assert tap(instructor, path, "brief.roles", "2") == (200, {"said": "saved", "answered": 1})
+    assert instructor.open(path).heading == "Ana Lim: 2 criteria to look at"
+    status, said = tap(instructor, path, "brief.other", "2")
+    assert status == 422
+    assert "no such criterion" in str(said["error"])
+
+
+def test_without_script_each_criterion_has_its_save(instructor: Visitor, path: str) -> None:
+    instructor.open(path)
+    key = "without-script"
+    instructor.send(path, criterion="brief.roles", level="1", note="after a hint", key=key)
+    assert instructor.heading == "Ana Lim: 2 criteria to look at"
+    assert "after a hint" in instructor.html
+    instructor.send(path, criterion="brief.roles", level="", key="no-level-1")
+    assert instructor.status == 422
+
+
+def test_handing_in_too_early_says_what_is_left(instructor: Visitor, path: str) -> None:
+    instructor.open(path).send(f"{path}/hand-in")
+    assert "3 criteria have no level yet" in instructor.html
+
+
+def test_a_list_handed_in_shows_its_outcome_and_why(
+    instructor: Visitor, path: str, world: YardWorld, unit: Unit
+) -> None:
+    for name in CRITERIA:
+        tap(instructor, path, name, "0" if name == "brief.stop-word" else "2")
+    instructor.open(path).send(f"{path}/hand-in")
+    assert instructor.heading == "The list of Ana Lim is handed in"
+    assert "Critical and not shown: Names the stop word" in instructor.html
+
+
+def test_two_who_differ_are_brought_together(
+    instructor: Visitor, path: str, world: YardWorld, unit: Unit
+) -> None:
+    mark_all(unit, world, world.mara, "222", NOW)
+    mark_all(unit, world, world.rowan, "122", NOW)
+    instructor.open(path)
+    assert instructor.heading == "Two assessors saw Ana Lim differently"
+    instructor.send(f"{path}/agree", **{"level-brief.stop-word": "1"}, reason="")
+    assert instructor.status == 422
+    instructor.send(f"{path}/agree", **{"level-brief.stop-word": "1"}, reason="only after a hint")
+    assert "it took prompting: Names the stop word" in instructor.html
+    instructor.open(f"/classes/{world.class_id}/yard")
+    assert "agree in 2" in instructor.html
+
+
+def test_nobody_sees_the_other_list_before_handing_in(
+    instructor: Visitor, path: str, world: YardWorld, unit: Unit
+) -> None:
+    mark_all(unit, world, world.rowan, "022", NOW)
+    instructor.open(path)
+    assert "Rowan Pike" not in instructor.html
+    assert " checked" not in instructor.html
