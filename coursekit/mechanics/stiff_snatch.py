@@ -228,7 +228,8 @@ def _root(low: Newton, high: Newton, rise: Callable[[Newton], float]) -> Newton:
     for _ in range(STEPS):
         if below >= 0.0 or above <= 0.0 or high - low <= CLOSE * high:
             break
-        middle = high - above * (high - low) / (above - below)
+        # Rounding may carry it past an end, where a tension would be less than none.
+        middle = min(max(high - above * (high - low) / (above - below), low), high)
         value = rise(middle)
         if abs(value) <= enough:
             return middle

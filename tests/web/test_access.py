@@ -28,8 +28,8 @@ OF_THE_SCHOOL = ("Ana Lim", "Winch basics", "FB-001", "Mara Quint")
 SIGN_IN_PAGES = ("/sign-in", "/return")
 # What these are about stands in the query of their address, which is empty here.
 NAMED_IN_THE_QUERY = {"teach.hold_point", "teach.log_rig", "kit.register_type", "kit.recall"}
-# Offered after a diagnosis only, and the student of these tests has none.
-NOT_OFFERED = {"answer.follow_up"}
+# Offered after a diagnosis or for a scenario with a yard list only: here is neither.
+NOT_OFFERED = {"answer.follow_up", "teach.yard_sheet", "teach.yard_agree"}
 
 
 def _app_without_database() -> Flask:

@@ -104,7 +104,8 @@ def yard_agree(enrolment_id: int, class_scenario_id: int) -> ResponseReturnValue
             form.show(error)
             return _page(enrolment_id, class_scenario_id, form, chosen=levels)
         flash(_("Agreed. Both lists stay beside it."))
-    return _to(enrolment_id, class_scenario_id)
+        return _to(enrolment_id, class_scenario_id)
+    return _page(enrolment_id, class_scenario_id, form)
 
 
 def _page(
