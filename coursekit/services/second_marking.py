@@ -63,7 +63,10 @@ UNSAFE = "{said}"
 
 @dataclass(frozen=True)
 class PaperTwice:
-    """A paper of a class: whether it was marked twice, and what the two came to."""
+    """A paper of a class: whether it was marked twice, and what the two came to.
+
+    `may_mark` says whether who asks may be its second marker.
+    """
 
     attempt_id: int
     student: str
@@ -71,6 +74,7 @@ class PaperTwice:
     is_sampled: bool
     pair: PairMarked | None
     is_agreed: bool
+    may_mark: bool
 
 
 @dataclass(frozen=True)
@@ -145,7 +149,7 @@ def class_second_marking(unit: Unit, actor: Actor, class_id: int) -> SecondPage:
     for row in rows:
         papers.setdefault(row.attempt_id, []).append(row)
     sample = sampled(tuple(papers))
-    twice = [_twice(marked, held, sample) for marked in papers.values()]
+    twice = [_twice(marked, held, sample, actor.person_id) for marked in papers.values()]
     pairs = tuple(one.pair for one in twice if one.pair is not None)
     listed = sorted(twice, key=lambda one: (not one.is_sampled, one.scenario, one.student))
     return SecondPage(head, tuple(listed), pairs_seen(pairs), pairs)
@@ -248,8 +252,10 @@ def _twice(
     marked: Sequence[ClassMarking],
     held: Mapping[int, tuple[Held, ...]],
     sample: frozenset[int],
+    person_id: int,
 ) -> PaperTwice:
     last = marked[-1]
+    markers = {row.by_id for row in marked if row.by_id is not None}
     second = next((row for row in reversed(marked) if row.kind == SECOND), None)
     pair = None
     if second is not None:
@@ -265,6 +271,7 @@ def _twice(
         last.attempt_id in sample,
         pair,
         is_agreed=second is not None and last.number > second.number,
+        may_mark=against_second_marks(person_id, markers, last.class_instructor) is None,
     )
 
 

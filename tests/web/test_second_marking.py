@@ -141,3 +141,12 @@ def test_without_a_second_marking_there_is_nothing_to_compare(
     instructor: Visitor, attempt_id: int
 ) -> None:
     assert instructor.open(f"/papers/{attempt_id}/compare").status == 400
+
+
+def test_the_instructor_of_the_class_is_led_to_no_paper_that_is_refused(
+    instructor: Visitor, unit: Unit, cast: Cast, now: datetime
+) -> None:
+    attempt_id = handed_in(unit, cast, now)
+    instructor.open(f"/classes/{cast.class_id}/second")
+    assert "another instructor marks it" in instructor.html
+    assert f"/papers/{attempt_id}/second" not in instructor.html

@@ -11,6 +11,7 @@ from coursekit.store.tables import (
     Attempt,
     AttemptResult,
     ClassScenario,
+    ClassSession,
     Enrolment,
     Person,
     ScenarioVersion,
@@ -29,27 +30,35 @@ class ClassMarking:
     kind: str
     counts: bool
     outcome: str
+    by_id: int | None
+    class_instructor: int
 
 
 def markings(session: Session, school_id: int, class_id: int) -> tuple[ClassMarking, ...]:
     """Return every marking of a class's papers, paper by paper in their order: 1 query."""
     rows = session.execute(
-        select(
-            Attempt.id,
-            Person.name,
-            ScenarioVersion.title,
-            AttemptResult.id,
-            AttemptResult.number,
-            AttemptResult.kind,
-            AttemptResult.counts,
-            AttemptResult.outcome,
-        )
+        select(AttemptResult, Person.name, ScenarioVersion.title, ClassSession.instructor_id)
         .join(Attempt, Attempt.id == AttemptResult.attempt_id)
         .join(Enrolment, Enrolment.id == Attempt.enrolment_id)
         .join(Person, Person.id == Enrolment.person_id)
+        .join(ClassSession, ClassSession.id == Enrolment.class_session_id)
         .join(ClassScenario, ClassScenario.id == Attempt.class_scenario_id)
         .join(ScenarioVersion, ScenarioVersion.id == ClassScenario.scenario_version_id)
         .where(AttemptResult.school_id == school_id, Enrolment.class_session_id == class_id)
         .order_by(Attempt.id, AttemptResult.number)
     )
-    return tuple(ClassMarking(*row) for row in rows)
+    return tuple(
+        ClassMarking(
+            attempt_id=row.attempt_id,
+            student=student,
+            scenario=scenario,
+            result_id=row.id,
+            number=row.number,
+            kind=row.kind,
+            counts=row.counts,
+            outcome=row.outcome,
+            by_id=row.marked_by,
+            class_instructor=teacher,
+        )
+        for row, student, scenario, teacher in rows
+    )

@@ -214,6 +214,9 @@ def _list_title(seen: PairsSeen) -> str:
 
 
 def _line(paper: PaperTwice) -> PaperLine:
+    if paper.pair is None and not paper.may_mark:
+        waits = _("another instructor marks it")
+        return PaperLine("", waits, paper.student, paper.scenario, "", "", "")
     if paper.pair is None:
         url = url_for("teach.second", attempt_id=paper.attempt_id)
         return PaperLine(url, _("Mark it blind"), paper.student, paper.scenario, "", "", "")
