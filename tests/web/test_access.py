@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
 import pytest
 from _pytest.mark.structures import ParameterSet
 from flask import Flask
-from sqlalchemy import func, select
+from sqlalchemy import URL, func, select
 from werkzeug.routing import Rule as UrlRule
 
 from coursekit.services import answering, drafting, kit, pulls, standards
@@ -20,6 +21,7 @@ from coursekit.store.unit import Unit
 from coursekit.web.app import create_app
 from coursekit.web.routes import Route, RouteWithoutRule, area, require_rules, rules
 from tests.cast import NOW, Cast
+from tests.databases import Databases, opened
 from tests.web.conftest import on_the_device_of
 from tests.web.visitor import Visitor
 
@@ -81,15 +83,39 @@ class School:
         return on_the_device_of(self.app, getattr(self.cast, name))
 
 
+@pytest.fixture(scope="module")
+def filled(
+    databases: Databases, school_world: tuple[URL, Cast]
+) -> Iterator[tuple[URL, dict[str, str | int]]]:
+    """A school with a row for every id that a route may name, to be copied, and the ids."""
+    world, cast = school_world
+    url = databases.copy(world)
+    with opened(databases, url) as unit:
+        ids = _ids(unit, cast)
+        unit.close()
+        yield url, ids
+
+
 @pytest.fixture
-def school(app: Flask, unit: Unit, cast: Cast) -> School:
+def unit(databases: Databases, filled: tuple[URL, dict[str, str | int]]) -> Iterator[Unit]:
+    """The test's own copy of that school."""
+    with opened(databases, databases.copy(filled[0])) as unit:
+        yield unit
+
+
+@pytest.fixture
+def school(app: Flask, cast: Cast, filled: tuple[URL, dict[str, str | int]]) -> School:
+    return School(app, cast, filled[1])
+
+
+def _ids(unit: Unit, cast: Cast) -> dict[str, str | int]:
     attempt_id = answering.start_attempt(
         unit, cast.student.actor, cast.class_scenario_id, NOW, seed=1
     )
     item_id = next(iter(cast.items.values()))
     life = kit.item_life(unit, cast.storekeeper.actor, item_id, NOW.date())
     pull = DeclaredPull(cast.class_id, item_id, "winch", "light", "came-free", "a-pull-for-all")
-    ids: dict[str, str | int] = {
+    return {
         "attempt_id": attempt_id,
         "class_id": cast.class_id,
         "class_scenario_id": cast.class_scenario_id,
@@ -112,7 +138,6 @@ def school(app: Flask, unit: Unit, cast: Cast) -> School:
         "task_id": "total",
         "version_id": cast.version_id,
     }
-    return School(app, cast, ids)
 
 
 def _waiting_question(unit: Unit, cast: Cast) -> int:

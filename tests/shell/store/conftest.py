@@ -17,29 +17,37 @@ from coursekit.store.engine import migrate, open_engine
 from coursekit.store.tables import FollowUpReply, YardMark, YardSheet
 from coursekit.store.unit import Unit
 from tests.cast import NOW, Cast
-from tests.databases import Databases
+from tests.databases import Databases, opened
 from tests.shell.classroom import COMPETENT, appealed_and_answered, handed_in, pulled
 from tests.shell.panel import pass_mark_of_a_panel
 
 OWN_POLICY = PolicyChange(SchoolPolicy(warn_days=30), "A month is enough", seen=0)
 
 
-@pytest.fixture
-def engine(databases: Databases, school_world: tuple[URL, Cast]) -> Iterator[Engine]:
-    """An engine on a database with a row in every table that is written to."""
-    url, cast = school_world
-    for engine in _opened(databases, databases.copy(url)):
-        attempt_id = handed_in(Unit(engine), cast, NOW, **COMPETENT)
-        appealed_and_answered(Unit(engine), cast, attempt_id)
-        pulled(Unit(engine), cast, NOW)
-        with Unit(engine).write() as session:
+@pytest.fixture(scope="session")
+def full_world(databases: Databases, school_world: tuple[URL, Cast]) -> Iterator[URL]:
+    """A database with a row in every table that is written to, to be copied."""
+    world, cast = school_world
+    url = databases.copy(world)
+    with opened(databases, url) as unit:
+        attempt_id = handed_in(unit, cast, NOW, **COMPETENT)
+        appealed_and_answered(unit, cast, attempt_id)
+        pulled(unit, cast, NOW)
+        with unit.write() as session:
             session.add(_reply(cast.instructor.actor.school_id))
-        policies.change_policy(Unit(engine), cast.instructor.actor, OWN_POLICY, NOW)
-        pass_mark_of_a_panel(Unit(engine), cast, NOW)
-        _record(Unit(engine), cast)
-        with Unit(engine).write() as session:
+        policies.change_policy(unit, cast.instructor.actor, OWN_POLICY, NOW)
+        pass_mark_of_a_panel(unit, cast, NOW)
+        _record(unit, cast)
+        with unit.write() as session:
             session.add_all(_yard(cast.instructor.actor))
-        yield engine
+        unit.close()
+        yield url
+
+
+@pytest.fixture
+def engine(databases: Databases, full_world: URL) -> Iterator[Engine]:
+    """An engine on a copy of that database."""
+    yield from _opened(databases, databases.copy(full_world))
 
 
 def _yard(mara: Actor) -> Iterator[Base]:
