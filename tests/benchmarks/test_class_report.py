@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
-from time import perf_counter
 
 import pytest
+from freezegun import freeze_time
 
 from coursekit.services import answering
 from coursekit.services.answering import Join, TypedAnswer
@@ -21,18 +22,24 @@ pytestmark = pytest.mark.benchmark
 STUDENTS = 30
 
 
+def _seconds() -> float:
+    """Return a clock that stands outside the frozen time of the cast's class."""
+    return os.times().elapsed
+
+
+@freeze_time(NOW)
 def test_the_report_of_thirty(report: Report, unit: Unit, cast: Cast, tmp_path: Path) -> None:
-    begun = perf_counter()
+    begun = _seconds()
     for number in range(STUDENTS - 1):
         _handed_in(unit, cast, number)
-    report(f"{STUDENTS - 1} students answered and were marked in {perf_counter() - begun:.1f} s")
+    report(f"{STUDENTS - 1} students answered and were marked in {_seconds() - begun:.1f} s")
     app = create_app({"UNIT": unit, "INSTANCE": tmp_path})
     instructor = on_the_device_of(app, cast.instructor).client
     for name in ("report", "report.pdf", "report/0.svg"):
         instructor.get(f"/classes/{cast.class_id}/{name}")
-        begun = perf_counter()
+        begun = _seconds()
         answer = instructor.get(f"/classes/{cast.class_id}/{name}")
-        seconds = perf_counter() - begun
+        seconds = _seconds() - begun
         assert answer.status_code == 200
         report(f"{name} of {STUDENTS} students: {len(answer.data):,} bytes in {seconds:.2f} s")
 

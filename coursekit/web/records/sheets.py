@@ -55,9 +55,7 @@ def _paper(paper: PaperPart) -> Iterator[Part]:
         rows=[
             (
                 task.question,
-                f"{task.typed} ({task.understood})"
-                if task.understood
-                else task.typed or _("nothing"),
+                _answered(task),
                 task.marks,
                 _verdict(task),
             )
