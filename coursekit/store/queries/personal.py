@@ -43,7 +43,8 @@ OWNERS = frozenset(
     }
 )
 SECRETS = frozenset({"password_hash", "return_code_hash", "return_tag", "token_hash"})
-SECRET = "(kept as a secret)"  # noqa: S105  it stands in place of one
+# It stands in place of one.
+SECRET = "(kept as a secret)"  # noqa: S105  # nosec B105
 
 
 @dataclass(frozen=True)
