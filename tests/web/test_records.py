@@ -108,6 +108,16 @@ def test_the_record_tells_all_and_prints(instructor: Visitor, record: str) -> No
         assert text in instructor.html
 
 
+def test_all_records_of_a_student_print_as_one_list(
+    instructor: Visitor, record: str, cast: Cast
+) -> None:
+    person = f"/records/people/{cast.student.actor.person_id}"
+    assert "Print all records" in instructor.open(person).html
+    printed = words_of(instructor, f"{person}.pdf")
+    for text in ("Ana Lim", "Records of a student", "Competent", "until Jun 13, 2029"):
+        assert text in printed
+
+
 def test_the_certificate_prints_with_its_code_and_what_was_not_assessed(
     instructor: Visitor, record: str
 ) -> None:

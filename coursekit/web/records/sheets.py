@@ -2,21 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import datetime
 
 from flask_babel import gettext as _
 
 from coursekit.drawing.pdf_sheet import Facts, Figure, Part, Sheet, Table, Text
+from coursekit.web.filters import day
 from coursekit.web.given_out import sheet_of
 from coursekit.web.qr import qr_png
+from coursekit.web.records.pages import RecordLine
 from coursekit.web.records.record_page import CertificatePage, PaperPart, RecordPage, TaskLine
-from coursekit.web.verdicts import outcome_of
+from coursekit.web.verdicts import outcome_of, validity_of
 
 
 def record_sheet(page: RecordPage, school: str, at: datetime) -> Sheet:
     """Return a record as a sheet."""
     return sheet_of(page.title, _("Record of assessment"), school, at, tuple(_record(page)))
+
+
+def person_sheet(lines: Sequence[RecordLine], school: str, at: datetime) -> Sheet:
+    """Return all records of a student as a sheet, the newest first."""
+    table = Table(
+        head=(_("Day"), _("Class"), _("Outcome"), _("Certificate")),
+        rows=[(day(line.on), _class(line), _outcome(line), _held(line)) for line in lines],
+        heading=_("All records, the newest first"),
+        widths=(0.15, 0.4, 0.2, 0.25),
+    )
+    return sheet_of(lines[0].student, _("Records of a student"), school, at, [table])
 
 
 def certificate_sheet(page: CertificatePage, address: str, at: datetime) -> Sheet:
@@ -78,3 +91,18 @@ def _verdict(task: TaskLine) -> str:
     if task.feedback.startswith(task.verdict_word):
         return task.feedback
     return f"{task.verdict_word}. {task.feedback}".strip()
+
+
+def _class(line: RecordLine) -> str:
+    return f"{line.course}, {line.title}" if line.course else line.title
+
+
+def _outcome(line: RecordLine) -> str:
+    return str(outcome_of(line.outcome).word)
+
+
+def _held(line: RecordLine) -> str:
+    if line.validity is None or line.until is None:
+        return _("none")
+    return _("%(standing)s, until %(day)s", standing=validity_of(line.validity).word,
+             day=day(line.until))  # fmt: skip

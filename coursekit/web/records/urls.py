@@ -27,6 +27,7 @@ ROUTES = (
     Route("/records/table.xlsx", "table_xlsx", views.table_xlsx, _KEEPERS),
     Route(_CLASS, "issue", issue_views.issue, _KEEPERS, FORM, keeps_typed=True),
     Route("/records/people/<int:person_id>", "person", views.person, SIGNED_IN),
+    Route("/records/people/<int:person_id>.pdf", "person_pdf", views.person_pdf, SIGNED_IN),
     Route("/my-records", "mine", views.mine, STUDENT),
     Route(_RECORD, "record", views.record, SIGNED_IN),
     Route(f"{_RECORD}.pdf", "record_pdf", views.record_pdf, SIGNED_IN),

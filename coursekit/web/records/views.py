@@ -11,11 +11,11 @@ from coursekit.services.actor import Role
 from coursekit.services.records import CertificateRow, RecordView
 from coursekit.web import clock
 from coursekit.web.given_out import attached, pdf_response
-from coursekit.web.identity import actor, unit
+from coursekit.web.identity import actor, someone, unit
 from coursekit.web.qr import qr_svg
 from coursekit.web.records.pages import Search, chosen, record_line, records_page, table_rows
 from coursekit.web.records.record_page import CertificatePage, certificate_page, record_page
-from coursekit.web.records.sheets import certificate_sheet, record_sheet
+from coursekit.web.records.sheets import certificate_sheet, person_sheet, record_sheet
 
 LONGEST = 60
 
@@ -43,7 +43,16 @@ def person(person_id: int) -> ResponseReturnValue:
         "records/person.html",
         lines=tuple(map(record_line, rows)),
         student=rows[0].line.student,
+        person_id=person_id,
     )
+
+
+def person_pdf(person_id: int) -> ResponseReturnValue:
+    """Give every record of a student out as one sheet."""
+    now = clock.now()
+    rows = service.records_of_person(unit(), actor(), person_id, now)
+    sheet = person_sheet(tuple(map(record_line, rows)), someone().school.name, now)
+    return pdf_response(sheet, f"records-of-student-{person_id}")
 
 
 def mine() -> ResponseReturnValue:
