@@ -15,6 +15,7 @@ from zoneinfo import ZoneInfo
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from coursekit.problems import Problem, Problems, Where
 from coursekit.services.actor import Actor
 from coursekit.services.errors import Conflict, NotFound
 from coursekit.store import tables
@@ -24,7 +25,9 @@ from coursekit.store.queries.ledger import entries_of_items, entry_of
 from coursekit.store.queries.schools import locked_school
 from coursekit.wear.counting import count
 from coursekit.wear.ledger import Entry, Kind, Pull, standing
-from coursekit.wear.status import Status, move, status_of
+from coursekit.wear.status import NotAllowed, Status, move, status_of
+
+NO_FIELDS: Mapping[int, str] = {}
 
 
 @dataclass(frozen=True)
@@ -91,14 +94,27 @@ class Book:
             raise Conflict("This was sent before with other content", "Open the form again")
         return True
 
-    def write(self, entries: Sequence[NewEntry]) -> None:
-        """Write entries in their order and bring the items that they touch up to date."""
+    def write(self, entries: Sequence[NewEntry], fields: Mapping[int, str] = NO_FIELDS) -> None:
+        """Write entries in their order and bring the items that they touch up to date.
+
+        A move that an item's status doesn't allow is a problem of the item's field,
+        which `fields` names by the item's id where it isn't the one of a list of items.
+        """
         item_ids = {entry.item_id for entry in entries}
         items = self.items(item_ids)
         ledgers = entries_of_items(self._session, self._actor.school_id, item_ids)
+        refused: dict[int, NotAllowed] = {}
         for row in self._chain([self._row(entry) for entry in entries]):
-            _require_allowed(ledgers[row.item_id], entry_of(row))
+            refusal = _refusal(ledgers[row.item_id], entry_of(row))
+            if refusal is not None:
+                # What would follow from it is refused as well, and needs no telling.
+                refused.setdefault(row.item_id, refusal)
             ledgers[row.item_id].append(entry_of(row))
+        if refused:
+            raise Problems(
+                _move_problem(items[item_id], refusal, fields)
+                for item_id, refusal in refused.items()
+            )
         refresh(self._session, items.values(), ledgers)
         for item in items.values():
             item.version += 1
@@ -188,7 +204,18 @@ def _update_item(item: tables.KitItem, ledger: Sequence[Entry]) -> None:
     item.retired_for = retired.reason if is_retired and retired else None
 
 
-def _require_allowed(ledger: Sequence[Entry], new: Entry) -> None:
-    """Refuse a move that the item's status at the time doesn't allow."""
-    if new.kind is not Kind.CORRECTION:
+def _refusal(ledger: Sequence[Entry], new: Entry) -> NotAllowed | None:
+    """Return why the item's status at the time doesn't allow a move, None where it does."""
+    if new.kind is Kind.CORRECTION:
+        return None
+    try:
         move(status_of(e for e in ledger if e.at <= new.at), new.kind)
+    except NotAllowed as refusal:
+        return refusal
+    return None
+
+
+def _move_problem(item: tables.KitItem, refusal: NotAllowed, fields: Mapping[int, str]) -> Problem:
+    where = Where(fields.get(item.id, f"items.{item.id}"))
+    mend = "Choose the item that it was, or look at the time, and at the clock of the device"
+    return Problem(where, f"{item.mark}: {refusal.reason}", mend)

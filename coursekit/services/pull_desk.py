@@ -115,8 +115,13 @@ class PullDesk:
         self._session.flush()
         return record
 
-    def write(self, record: tables.PullRecord, felt: list[Felt]) -> PullReport:
-        """Write the entries of a pull and what follows from it."""
+    def write(
+        self, record: tables.PullRecord, felt: list[Felt], fields: Mapping[int, str]
+    ) -> PullReport:
+        """Write the entries of a pull and what follows from it.
+
+        `fields` names the field of the form that each item was chosen in, by its id.
+        """
         pulls = [_entry(record, one) for one in felt]
         path = [
             Carried(str(one.kit.item_id), one.pull, one.kit.is_textile, one.kit.is_elastic)
@@ -134,7 +139,7 @@ class PullDesk:
             )
             for found in consequences(path)
         ]
-        self._book.write([*pulls, *follows])
+        self._book.write([*pulls, *follows], fields)
         return self.report(record)
 
     def report(self, record: tables.PullRecord, *, was_there: bool = False) -> PullReport:

@@ -7,7 +7,7 @@ solved, so that each item's share is of its own limit.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
@@ -55,9 +55,17 @@ class RigItem:
 
 
 def rig_items(
-    unit: Unit, actor: Actor, version_id: int, rig: str | Mapping[str, Any], now: datetime
+    unit: Unit,
+    actor: Actor,
+    version_id: int,
+    rig: str | Mapping[str, Any],
+    now: datetime,
+    chosen: Collection[int] = (),
 ) -> tuple[RigItem, ...]:
-    """Return the items of a rig with the school's items of the same kinds."""
+    """Return the items of a rig with the school's items of the same kinds.
+
+    What is retired or lost is left out, unless a form that is sent has it `chosen`.
+    """
     actor.require(Role.INSTRUCTOR)
     with unit.read() as session:
         version = require_version(session, actor, version_id)
@@ -65,7 +73,7 @@ def rig_items(
         gear = dict.fromkeys(rig_meant(scenario_of(version.document, {}), rig).items())
         kinds = {situation.gear[name].kind for name in gear}
         kit = queries.kit.items_of_kinds(session, actor.school_id, kinds, now.date())
-    return tuple(_rig_item(name, situation.gear[name].kind, kit) for name in gear)
+    return tuple(_rig_item(name, situation.gear[name].kind, kit, chosen) for name in gear)
 
 
 def record_rig_pull(unit: Unit, actor: Actor, pull: RigPull, now: datetime) -> PullReport:
@@ -83,7 +91,8 @@ def record_rig_pull(unit: Unit, actor: Actor, pull: RigPull, now: datetime) -> P
         kit = desk.kit_in_rig(pull.items)
         felt = felt_loads(scenario.situation, rig, kit, Ending(pull.ended))
         record = desk.add(pull, rig.method)
-        return desk.write(record, felt)
+        chosen = {item_id: f"items.{name}" for name, item_id in pull.items.items() if item_id}
+        return desk.write(record, felt, chosen)
 
 
 def record_declared_pull(unit: Unit, actor: Actor, pull: DeclaredPull, now: datetime) -> PullReport:
@@ -97,7 +106,7 @@ def record_declared_pull(unit: Unit, actor: Actor, pull: DeclaredPull, now: date
             return desk.report(known, was_there=True)
         felt = desk.declared(pull)
         record = desk.add(pull, pull.method)
-        return desk.write(record, [felt])
+        return desk.write(record, [felt], {pull.item_id: "item_id"})
 
 
 def pull_report(unit: Unit, actor: Actor, pull_id: int) -> PullReport:
@@ -117,8 +126,12 @@ def pulls_of_class(unit: Unit, actor: Actor, class_id: int) -> tuple[PullRow, ..
         return queries.pulls.pulls_of_class(session, actor.school_id, class_id)
 
 
-def _rig_item(name: str, kind: str, kit: tuple[ItemRow, ...]) -> RigItem:
-    living = (item for item in kit if item.kind == kind and item.status not in ("retired", "lost"))
+def _rig_item(name: str, kind: str, kit: tuple[ItemRow, ...], chosen: Collection[int]) -> RigItem:
+    living = (
+        item
+        for item in kit
+        if item.kind == kind and (item.status not in ("retired", "lost") or item.id in chosen)
+    )
     # What may go out is most likely what went out.
     return RigItem(name, kind, tuple(sorted(living, key=lambda item: not item.due.may_go_out)))
 

@@ -1,15 +1,18 @@
 """Logging what was pulled on the day, and what that did to the kit."""
 
 import re
-from datetime import datetime
+from datetime import datetime, timedelta
 from math import cos, radians, sin
 
 import pytest
+from flask import Flask
+from freezegun.api import FrozenDateTimeFactory
 
 from coursekit.services import kit, pulls
 from coursekit.store.unit import Unit
 from tests.cast import Cast
 from tests.shell.classroom import handed_in
+from tests.web.conftest import signed_in
 from tests.web.visitor import Visitor
 
 
@@ -133,6 +136,59 @@ def test_an_item_of_another_kind_is_refused_beside_its_control(
 
     assert instructor.status == 422
     assert len(instructor.errors) == 1
+    assert logged(unit, cast) == 0
+
+
+def retired(unit: Unit, cast: Cast, mark: str, now: datetime) -> None:
+    seen = kit.item_life(unit, cast.storekeeper.actor, cast.items[mark], now.date()).item
+    end = kit.Retirement(seen.id, seen.version, "bent", "sawn in two", "Mara Quint", "retire-01")
+    kit.retire(unit, cast.storekeeper.actor, end, now)
+
+
+def test_an_item_that_retired_since_the_form_was_opened_is_named_beside_its_control(
+    instructor: Visitor, unit: Unit, cast: Cast, now: datetime, log: str
+) -> None:
+    instructor.open(log)
+    retired(unit, cast, "Bow 1", now)
+    instructor.send(ended="came-free")
+
+    assert instructor.status == 422
+    assert " ".join(instructor.errors) == (
+        "▲ Bow 1: The item is retired, and retired is final. Choose the item that it was, "
+        "or look at the time, and at the clock of the device."
+    )
+    # The refused item stays chosen: no other slips into its place unseen.
+    assert instructor.value("item-bow-1") == str(cast.items["Bow 1"])
+    assert logged(unit, cast) == 0
+    assert "retired" not in instructor.open(log).html
+
+
+def test_a_declared_pull_of_an_item_that_retired_is_refused_beside_the_item(
+    instructor: Visitor, unit: Unit, cast: Cast, now: datetime
+) -> None:
+    instructor.open(f"/classes/{cast.class_id}/pulls/item")
+    retired(unit, cast, "Rope 1", now)
+    chosen = str(cast.items["Rope 1"])
+    instructor.send(item_id=chosen, method="kinetic", size="heavy", ended="came-free")
+
+    assert instructor.status == 422
+    assert instructor.errors[0].startswith("▲ Rope 1: The item is retired")
+    assert instructor.value("item_id") == chosen
+    assert logged(unit, cast) == 0
+
+
+def test_a_pull_by_a_clock_that_stands_behind_names_the_items_that_were_not_there_yet(
+    app: Flask, clock: FrozenDateTimeFactory, unit: Unit, cast: Cast, now: datetime, log: str
+) -> None:
+    # The items came into the store a week before.
+    clock.move_to(now - timedelta(days=30))
+    instructor = signed_in(app, cast.instructor.sign_in_name, cast).open(log)
+    instructor.send(ended="came-free")
+
+    assert instructor.status == 422
+    assert [error.partition(".")[0] for error in instructor.errors] == [
+        f"▲ {mark}: The item is not in the register yet" for mark in ("Line 1", "Bow 1", "Damper 1")
+    ]
     assert logged(unit, cast) == 0
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from flask_babel import lazy_gettext as _l
@@ -17,6 +17,7 @@ from coursekit.web.words import RIG_METHODS
 
 ELSEWHERE = 0
 _ITEM = "item-"
+LONGEST_ID = len(str(2**63))
 DECLARED = {
     Size.LIGHT: _l("light: below a quarter of its limit"),
     Size.HEAVY: _l("heavy: a quarter or more"),
@@ -59,6 +60,20 @@ def pull_form(matched: Sequence[Matched]) -> PullForm:
     # WTForms sorts fields by when they were made, so the rig's order is kept.
     form: PullForm = type("PullFormOfRig", (PullForm,), fields)()
     return form
+
+
+def chosen_items(sent: Mapping[str, str]) -> frozenset[int]:
+    """Return the items that a form, as it was sent, has chosen.
+
+    What retired since the form was opened stays on its list, so that the refusal can name
+    it and no other item slips into its place.
+    """
+    return frozenset(
+        int(value)
+        for name, value in sent.items()
+        if name.startswith(_ITEM) or name == "item_id"
+        if value.isdecimal() and len(value) <= LONGEST_ID
+    )
 
 
 def _match(one: Matched) -> SelectField:

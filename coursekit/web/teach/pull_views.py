@@ -20,7 +20,7 @@ from coursekit.web.fields import fresh_key, options
 from coursekit.web.identity import actor, timezone, unit
 from coursekit.web.teach.hold_point import hold_point_form
 from coursekit.web.teach.matching import matched
-from coursekit.web.teach.pull_forms import DeclaredForm, PullForm, pull_form
+from coursekit.web.teach.pull_forms import DeclaredForm, PullForm, chosen_items, pull_form
 from coursekit.web.teach.pull_pages import choose_page, report_page, rig_page
 from coursekit.web.teach.pulled import Pulled, pulled_rig
 
@@ -64,7 +64,10 @@ def log_item(class_id: int) -> ResponseReturnValue:
     """Log the pull of one item with a declared load."""
     now, form = _now(class_id), DeclaredForm()
     rows = kit.list_items(unit(), actor(), clock.today(timezone()))
-    form.item_id.choices = options((row.id, row.mark) for row in rows if row.status not in GONE)
+    chosen = chosen_items(request.form)
+    form.item_id.choices = options(
+        (row.id, row.mark) for row in rows if row.status not in GONE or row.id in chosen
+    )
     if form.validate_on_submit():
         try:
             pull = _declared_pull(class_id, form)
@@ -93,7 +96,14 @@ def _now(class_id: int) -> ClassNow:
 
 
 def _pull_form(pulled: Pulled) -> PullForm:
-    items = pulls.rig_items(unit(), actor(), pulled.version_id, pulled.document, clock.now())
+    items = pulls.rig_items(
+        unit(),
+        actor(),
+        pulled.version_id,
+        pulled.document,
+        clock.now(),
+        chosen_items(request.form),
+    )
     return pull_form(matched(items, pulled.scenario.situation.gear))
 
 

@@ -315,6 +315,62 @@ def test_what_is_wrong_with_the_items_stands_beside_each(
     assert entries(unit) == before
 
 
+def test_a_pull_of_a_retired_item_names_it_and_its_field(
+    unit: Unit, cast: Cast, now: datetime
+) -> None:
+    tobin, before = cast.storekeeper.actor, entries(unit)
+    for mark in ("Bow 1", "Line 1"):
+        seen = kit.item_life(unit, tobin, cast.items[mark], now.date()).item
+        end = kit.Retirement(
+            seen.id, seen.version, "bent", "sawn", "Mara Quint", f"end-{mark[0]}xyz-1"
+        )
+        kit.retire(unit, tobin, end, now)
+    later = now + timedelta(minutes=1)
+    with pytest.raises(Problems) as of_rig:
+        record(unit, cast, later, rig_pull(cast))
+    with pytest.raises(Problems, match="item_id: Bow 1: The item is retired"):
+        record(unit, cast, later, declared(cast, "Bow 1"))
+
+    told = {problem.where.field: problem.what for problem in of_rig.value.items}
+    assert told == {
+        "items.winch-line": "Line 1: The item is retired, and retired is final",
+        "items.bow-1": "Bow 1: The item is retired, and retired is final",
+    }
+    assert entries(unit) == before + 2
+
+
+@pytest.mark.parametrize("behind", [timedelta(days=8), timedelta(days=56 * 365)])
+def test_a_pull_before_the_item_was_there_is_refused_with_its_name(
+    unit: Unit, cast: Cast, now: datetime, behind: timedelta
+) -> None:
+    """As from a phone whose clock stands far behind."""
+    before = entries(unit)
+    with pytest.raises(Problems, match="Rope 1: The item is not in the register yet") as alone:
+        record(unit, cast, now, replace(declared(cast), at=now - behind))
+    with pytest.raises(Problems, match="not in the register yet") as of_rig:
+        record(unit, cast, now, replace(rig_pull(cast), at=now - behind))
+
+    assert [problem.where.field for problem in alone.value.items] == ["item_id"]
+    assert {problem.where.field for problem in of_rig.value.items} == {
+        f"items.{gear}" for gear in GIVEN_ITEMS
+    }
+    assert "clock of the device" in str(alone.value)
+    assert entries(unit) == before
+
+
+def test_a_pull_from_before_its_item_retired_still_counts(
+    unit: Unit, cast: Cast, now: datetime
+) -> None:
+    tobin, rope = cast.storekeeper.actor, cast.items["Rope 1"]
+    seen = kit.item_life(unit, tobin, rope, now.date()).item
+    end = kit.Retirement(rope, seen.version, "a cut", "cut in three", "Mara Quint", "retire-01")
+    kit.retire(unit, tobin, end, now)
+    record(unit, cast, now, replace(declared(cast), at=now - timedelta(hours=1)))
+    found = kit.item_life(unit, tobin, rope, now.date()).item
+
+    assert (found.status, found.counts.pulls) == ("retired", 1)
+
+
 def test_an_item_stands_in_a_rig_once(unit: Unit, cast: Cast, now: datetime) -> None:
     turned = replace(rig_pull(cast), rig="turned")
     items: dict[str, int | None] = {
