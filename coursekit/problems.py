@@ -43,7 +43,12 @@ class Problem:
     mend: str
 
     def __str__(self) -> str:
-        return f"{self.where}: {_sentence(self.what)} {_sentence(self.mend)}"
+        return f"{self.where}: {self.text}"
+
+    @property
+    def text(self) -> str:
+        """What is wrong and how to mend it, for where the place is plain to see."""
+        return f"{_sentence(self.what)} {_sentence(self.mend)}"
 
     def in_file(self, file: str, line: int | None = None) -> Problem:
         """Return the same problem with the file (and line, if none is known) named."""

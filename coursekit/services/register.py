@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from datetime import date, datetime
 
 from sqlalchemy import Select, select
 from sqlalchemy.orm import Session
 
-from coursekit.quantities.errors import QuantityError
-from coursekit.quantities.parse import parse_quantity
-from coursekit.quantities.units import Kind as QuantityKind
+from coursekit.problems import Problem, Problems, Where
 from coursekit.rigging.gear import ITEM_KINDS
 from coursekit.services.actor import Actor, Role
 from coursekit.services.book import Book, NewEntry
 from coursekit.services.checks import Checks
 from coursekit.services.errors import NotFound
+from coursekit.services.marked import ratings_marked
 from coursekit.store import queries, tables
 from coursekit.store.policies import policy_json
 from coursekit.store.queries.kit import TypeRow
@@ -27,6 +27,7 @@ from coursekit.wear.policy import Policy, default_policy
 __all__ = [
     "NewItem",
     "NewType",
+    "SerialTaken",
     "TypeRow",
     "item_row",
     "kit_types",
@@ -40,7 +41,8 @@ __all__ = [
 class NewType:
     """A type of kit; ratings are typed as marked, and may be missing.
 
-    Without a policy it takes the default of its kind: common practice, no source.
+    `means` says for the field of a rating that is marked as a maximum which rating it
+    states.  Without a policy it takes the default of its kind: common practice, no source.
     """
 
     name: str
@@ -51,6 +53,7 @@ class NewType:
     mbs: str = ""
     instructions: str = ""
     policy: Policy | None = None
+    means: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -65,6 +68,15 @@ class NewItem:
     is_labelled: bool = True
     place: str = ""
     cost: str = ""
+
+
+class SerialTaken(Problems):
+    """Another item of the same type has the serial: `item_id` is the one that has it."""
+
+    def __init__(self, item_id: int, mark: str) -> None:
+        self.item_id = item_id
+        what = f"{mark} is of the same type and has this serial"
+        super().__init__([Problem(Where("serial"), what, "Look at both labels again")])
 
 
 def kit_types(unit: Unit, actor: Actor) -> tuple[TypeRow, ...]:
@@ -96,6 +108,7 @@ def register_item(unit: Unit, actor: Actor, new: NewItem, now: datetime) -> int:
         _require_type(session, actor, new.type_id)
         of_school = select(tables.KitItem.id).where(tables.KitItem.school_id == actor.school_id)
         _refuse_taken(session, of_school.where(tables.KitItem.mark == row.mark), "mark")
+        _refuse_serial(session, row)
         session.add(row)
         session.flush()
         book.write([NewEntry(f"received/{row.id}", row.id, Kind.RECEIVED)])
@@ -105,39 +118,24 @@ def register_item(unit: Unit, actor: Actor, new: NewItem, now: datetime) -> int:
 def type_row(actor: Actor, new: NewType, now: datetime) -> tables.KitType:
     """Return the row of a type, checked by itself; all problems at once."""
     checks = Checks()
+    ratings = ratings_marked(checks, {"wll": new.wll, "mbs": new.mbs}, new.means)
+    wll, mbs = ratings.get("wll"), ratings.get("mbs")
     row = tables.KitType(
         school_id=actor.school_id,
         name=checks.line("name", new.name),
         kind=checks.choice("kind", new.kind, ITEM_KINDS),
         material=checks.line("material", new.material, needed=False) or None,
         size=checks.line("size", new.size, needed=False),
-        wll_marked=checks.line("wll", new.wll, needed=False) or None,
-        wll_n=_rating(checks, "wll", new.wll),
-        mbs_marked=checks.line("mbs", new.mbs, needed=False) or None,
-        mbs_n=_rating(checks, "mbs", new.mbs),
+        wll_marked=wll and wll.text,
+        wll_n=wll and wll.newtons,
+        mbs_marked=mbs and mbs.text,
+        mbs_n=mbs and mbs.newtons,
         instructions=checks.text("instructions", new.instructions, needed=False),
         policy=policy_json(new.policy or default_policy(new.kind)),
         created_at=now,
     )
-    if row.wll_n and row.mbs_n and row.wll_n > row.mbs_n:
-        checks.add("wll", "It is above the breaking strength", "Look at the label again")
     checks.done()
     return row
-
-
-def _rating(checks: Checks, field: str, marked: str) -> float | None:
-    """Return a rating as a force; a mass is read as its weight."""
-    if not marked.strip():
-        return None
-    try:
-        rating = parse_quantity(marked, QuantityKind.FORCE).value
-    except QuantityError as error:
-        checks.add(field, error.what, error.mend)
-        return None
-    if rating <= 0.0:
-        checks.add(field, f"{marked.strip()} is no rating", "Write what the label says")
-        return None
-    return rating
 
 
 def item_row(actor: Actor, new: NewItem, now: datetime) -> tables.KitItem:
@@ -166,6 +164,21 @@ def _refuse_taken(session: Session, taken: Select[int], field: str) -> None:
         checks = Checks()
         checks.add(field, "Another has it already", "Choose another")
         checks.done()
+
+
+def _refuse_serial(session: Session, row: tables.KitItem) -> None:
+    twin = (
+        row.serial
+        and session.execute(
+            select(tables.KitItem.id, tables.KitItem.mark).where(
+                tables.KitItem.school_id == row.school_id,
+                tables.KitItem.type_id == row.type_id,
+                tables.KitItem.serial == row.serial,
+            )
+        ).first()
+    )
+    if twin:
+        raise SerialTaken(*twin)
 
 
 def _require_type(session: Session, actor: Actor, type_id: int) -> None:

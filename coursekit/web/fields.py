@@ -84,12 +84,11 @@ class Form(FlaskForm):
         return found
 
     def _show_problem(self, problem: Problem) -> None:
-        message = f"{problem.what}. {problem.mend}."
         field = self.control(problem.where.field)
         if field is None:
-            self.notices.append(message)
+            self.notices.append(problem.text)
         else:
-            self.tell(field, message)
+            self.tell(field, problem.text)
 
 
 class Press(Form):

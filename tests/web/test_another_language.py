@@ -160,6 +160,8 @@ def _pages(app: Flask, unit: Unit, cast: Cast) -> Iterator[Visitor]:
         "/kit/labels",
         "/kit/labels/sheet",
         "/kit/import",
+        "/kit/items/new",
+        "/kit/types/new?kind=kinetic-rope",
     ]
     paths += [f"/classes/{cast.class_id}/mark-again", f"{scenario}/mark-again"]
     paths += ["/records", f"/records/classes/{cast.class_id}", "/check", "/check?code=1"]

@@ -77,6 +77,40 @@ def test_bad_values_are_told_beside_their_field_and_the_rest_is_kept(
     assert storekeeper.value("size") == "22 mm"
 
 
+@pytest.mark.parametrize("meant", ["wll", "mbs"])
+def test_a_maximum_is_asked_about_and_what_was_typed_stays(
+    storekeeper: Visitor, unit: Unit, cast: Cast, meant: str
+) -> None:
+    assert "by its maximum?" not in storekeeper.open(ROPE).html
+    storekeeper.send(action=ROPE, name="Rope 22", mbs="8000 kg max")
+
+    assert storekeeper.status == 422
+    assert " ".join(storekeeper.errors) == (
+        "▲ Is 8000 kg the least strength at break (MBS), or the most that may hang on it (WLL)? "
+        "Look at the label, or ask whoever made it; write it as the one that it is, without max."
+    )
+    assert "What does the label mean by its maximum?" in storekeeper.html
+    assert storekeeper.value("mbs") == "8000 kg max"
+    storekeeper.send(action=ROPE, mbs_means=meant)
+    found = _type(unit, cast, "Rope 22")
+    assert [(rating.name, rating.marked) for rating in found.ratings] == [(meant, "8000 kg max")]
+
+
+def test_a_serial_that_is_taken_leads_to_the_item_that_has_it(
+    storekeeper: Visitor, unit: Unit, cast: Cast
+) -> None:
+    type_id = kit.item_life(unit, cast.storekeeper.actor, cast.items["Bow 1"], TODAY).item.type.id
+    storekeeper.open("/kit/items/new")
+    storekeeper.send(type_id=str(type_id), mark="Bow 9", serial="FB-004")
+
+    assert storekeeper.status == 422
+    assert storekeeper.errors == [
+        "▲ Bow 1 is of the same type and has this serial. Look at both labels again."
+    ]
+    assert f'href="/kit/items/{cast.items["Bow 1"]}"' in storekeeper.html
+    assert storekeeper.value("mark") == "Bow 9"
+
+
 def test_an_item_is_registered_and_waits_for_its_first_examination(
     storekeeper: Visitor, unit: Unit, cast: Cast
 ) -> None:

@@ -18,6 +18,7 @@ from wtforms import (
 )
 from wtforms.validators import InputRequired, Length, NumberRange, Optional
 
+from coursekit.services.marked import RATINGS, is_marked_most
 from coursekit.services.register import NewItem
 from coursekit.wear.policy import ClassesPolicy, InspectionOnly, Policy, default_policy
 from coursekit.web.fields import NEEDED, TOO_LONG, Form, fresh_key, options, required
@@ -127,12 +128,28 @@ def _whole(label: Any, highest: int) -> IntegerField:
     return IntegerField(label, validators=[Optional(), allowed])
 
 
+def _meaning() -> RadioField:
+    """Return the question that a rating brings which is marked as a maximum."""
+    return RadioField(
+        _l("What does the label mean by its maximum?"),
+        choices=options(
+            [
+                ("mbs", _l("the least strength at break (MBS)")),
+                ("wll", _l("the most that may hang on it (WLL)")),
+            ]
+        ),
+        validators=[Optional()],
+    )
+
+
 class NewTypeForm(Form):
     """A type of kit: what is marked on it, and the school's rule for its life."""
 
     name = StringField(_l("Name of the type"), validators=required(120))
     wll = StringField(_l("WLL as marked"), validators=optional(32))
+    wll_means = _meaning()
     mbs = StringField(_l("MBS as marked"), validators=optional(32))
+    mbs_means = _meaning()
     size = StringField(_l("Nominal size"), validators=optional(120))
     material = StringField(_l("Material"), validators=optional(120))
     instructions = TextAreaField(_l("The maker's instructions"), validators=optional(4000))
@@ -150,6 +167,15 @@ class NewTypeForm(Form):
         self.use_limit.data = None if limit is None else int(limit)
         for name in _AGES:
             self[name].data = getattr(usual, name)
+
+    def asks(self, rating: str) -> bool:
+        """Whether it has to be asked what a rating means, as it is marked as a maximum."""
+        return is_marked_most(self[rating].data or "")
+
+    @property
+    def means(self) -> dict[str, str]:
+        """What was answered about ratings that are marked as a maximum."""
+        return {name: self[f"{name}_means"].data or "" for name in RATINGS}
 
     def policy(self, kind: str) -> Policy:
         """Return the school's rule as typed."""

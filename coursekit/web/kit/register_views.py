@@ -11,7 +11,7 @@ from flask_babel import gettext as _
 from coursekit.problems import CoursekitError
 from coursekit.rigging.gear import ITEM_KINDS
 from coursekit.services import register
-from coursekit.services.register import NewType
+from coursekit.services.register import NewType, SerialTaken
 from coursekit.web import clock
 from coursekit.web.fields import options
 from coursekit.web.identity import actor, unit
@@ -24,16 +24,19 @@ def register_item() -> ResponseReturnValue:
     types = register.kit_types(unit(), actor())
     form = NewItemForm()
     page = new_item_page(types)
+    twin: int | None = None
     form.type_id.choices = options(page.choices)
     if form.validate_on_submit():
         try:
             item_id = register.register_item(unit(), actor(), form.new, clock.now())
         except CoursekitError as error:
             form.show(error)
+            twin = error.item_id if isinstance(error, SerialTaken) else None
         else:
             flash(_("Registered. It is examined before it goes out for the first time."))
             return redirect(url_for("kit.item", item_id=item_id), HTTPStatus.SEE_OTHER)
-    return render_template("kit/new_item.html", page=page, form=form), form.status
+    shown = render_template("kit/new_item.html", page=page, form=form, twin=twin)
+    return shown, form.status
 
 
 def register_type() -> ResponseReturnValue:
@@ -64,4 +67,5 @@ def _new_type(kind: str, form: NewTypeForm) -> NewType:
         mbs=form.mbs.data or "",
         instructions=form.instructions.data or "",
         policy=form.policy(kind),
+        means=form.means,
     )

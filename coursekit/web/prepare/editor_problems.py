@@ -31,7 +31,7 @@ def placed_at(sections: Iterable[Section], problems: Iterable[Problem]) -> Place
         if field is not None:
             name = names[field]
             links[problem.where.field] = name
-            beside[name] = (*beside.get(name, ()), f"{problem.what}. {problem.mend}.")
+            beside[name] = (*beside.get(name, ()), problem.text)
     return Placed(beside, links)
 
 

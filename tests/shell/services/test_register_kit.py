@@ -8,7 +8,7 @@ import pytest
 from coursekit.problems import Problems
 from coursekit.services import kit, register
 from coursekit.services.errors import NotFound, RoleNeeded
-from coursekit.services.register import NewItem, NewType
+from coursekit.services.register import NewItem, NewType, SerialTaken
 from coursekit.store.queries.kit import ItemRow
 from coursekit.store.unit import Unit
 from coursekit.wear.policy import ClassesPolicy, Policy, default_policy
@@ -16,6 +16,12 @@ from coursekit.wear.schedule import Bar, Cause
 from tests.cast import Cast
 
 BOW = NewType("Bow shackle 13 mm", "bow-shackle", "steel", "13 mm", "2 t", "12 t")
+
+
+def _marked(ratings: dict[str, str], means: dict[str, str] | None = None) -> NewType:
+    """Return a bow shackle with these ratings alone, and what was answered about them."""
+    wll, mbs = ratings.get("wll", ""), ratings.get("mbs", "")
+    return NewType("Bow shackle 13 mm", "bow-shackle", wll=wll, mbs=mbs, means=means or {})
 
 
 def item(unit: Unit, cast: Cast, now: datetime, item_id: int) -> ItemRow:
@@ -71,6 +77,65 @@ def test_what_is_wrong_with_a_type_stands_beside_its_field(
         register.register_type(unit, cast.storekeeper.actor, wrong, now)
 
     assert {problem.where.field for problem in problems.value.items} == {field}
+
+
+@pytest.mark.parametrize("field", ["wll", "mbs"])
+@pytest.mark.parametrize("marked", ["8000 kg max", "max. 8000 kg", "Maximum 8000 kg"])
+@pytest.mark.parametrize("meant", ["wll", "mbs"])
+def test_a_rating_marked_as_a_maximum_is_asked_about_and_kept_as_marked(
+    unit: Unit, cast: Cast, now: datetime, field: str, marked: str, meant: str
+) -> None:
+    tobin = cast.storekeeper.actor
+    asked = _marked({field: marked})
+    with pytest.raises(Problems, match="Is 8000 kg the least strength at break") as problems:
+        register.register_type(unit, tobin, asked, now)
+    assert [problem.where.field for problem in problems.value.items] == [field]
+
+    type_id = register.register_type(unit, tobin, _marked({field: marked}, {field: meant}), now)
+    row = next(t for t in register.kit_types(unit, tobin) if t.id == type_id)
+    assert [(rating.name, rating.marked) for rating in row.ratings] == [(meant, marked)]
+    # Standard gravity is 9.80665 m/s^2 (CGPM 1901).
+    assert row.rating(meant) == pytest.approx(78_453.2)
+
+
+@pytest.mark.parametrize(
+    ("ratings", "means", "field"),
+    [
+        # An answer never goes before what the other field says already.
+        ({"wll": "2 t", "mbs": "8 t max"}, {"mbs": "wll"}, "mbs"),
+        ({"wll": "8 t max", "mbs": "9 t max"}, {"wll": "wll", "mbs": "wll"}, "mbs"),
+        ({"wll": "13 t max", "mbs": "12 t"}, {"wll": "wll"}, "wll"),
+        ({"wll": "", "mbs": "8 max"}, {"mbs": "mbs"}, "mbs"),
+        ({"wll": "", "mbs": "8 t max"}, {"mbs": "both"}, "mbs"),
+    ],
+)
+def test_a_maximum_that_can_not_be_is_told_beside_its_field(
+    unit: Unit,
+    cast: Cast,
+    now: datetime,
+    ratings: dict[str, str],
+    means: dict[str, str],
+    field: str,
+) -> None:
+    with pytest.raises(Problems) as problems:
+        register.register_type(unit, cast.storekeeper.actor, _marked(ratings, means), now)
+
+    assert [problem.where.field for problem in problems.value.items] == [field]
+
+
+def test_no_two_items_of_a_type_have_one_serial(unit: Unit, cast: Cast, now: datetime) -> None:
+    tobin = cast.storekeeper.actor
+    type_id = register.register_type(unit, tobin, BOW, now)
+    other = register.register_type(unit, tobin, replace(BOW, name="Bow shackle 16 mm"), now)
+    first = register.register_item(unit, tobin, NewItem(type_id, "Bow 8", "S-9"), now)
+    with pytest.raises(SerialTaken, match="Bow 8 is of the same type") as taken:
+        register.register_item(unit, tobin, NewItem(type_id, "Bow 9", " S-9 "), now)
+
+    assert taken.value.item_id == first
+    # Makers number each type by itself, and an item may have no serial: common practice, no source.
+    register.register_item(unit, tobin, NewItem(other, "Bow 9", "S-9"), now)
+    register.register_item(unit, tobin, NewItem(type_id, "Bow 10"), now)
+    register.register_item(unit, tobin, NewItem(type_id, "Bow 11"), now)
 
 
 def test_a_new_item_is_in_the_store_and_examined_before_it_goes_out(
