@@ -19,17 +19,21 @@ from coursekit.services.errors import NotFound
 from coursekit.services.passwords import new_token, token_hash
 from coursekit.store import queries, tables
 from coursekit.store.queries.calendars import AddressRow, SessionRow
+from coursekit.store.queries.kit import ItemRow
 from coursekit.store.queries.schools import School, locked_school
 from coursekit.store.unit import Unit
+from coursekit.wear.status import Status
 
 __all__ = [
     "AddressRow",
     "Feed",
+    "KitCalendar",
     "SchoolCalendar",
     "SessionRow",
     "addresses",
     "change_address",
     "end_address",
+    "kit_calendar",
     "school_calendar",
 ]
 
@@ -44,6 +48,23 @@ class Feed(StrEnum):
     """Which calendar an address opens."""
 
     CLASSES = "classes"
+    KIT = "kit"
+
+
+# Who makes and ends the address of each calendar.
+KEEPERS = {
+    Feed.CLASSES: (Role.INSTRUCTOR, Role.HEAD),
+    Feed.KIT: (Role.STOREKEEPER, Role.INSTRUCTOR),
+}
+
+
+@dataclass(frozen=True)
+class KitCalendar:
+    """What stands in the calendar of the kit: each item that is kept, with what is due on it."""
+
+    school: School
+    today: date
+    items: tuple[ItemRow, ...]
 
 
 @dataclass(frozen=True)
@@ -57,14 +78,14 @@ class SchoolCalendar:
 
 def addresses(unit: Unit, actor: Actor, feed: Feed) -> tuple[AddressRow, ...]:
     """Return the latest addresses of a calendar, the newest first; secrets are not kept."""
-    actor.require(Role.INSTRUCTOR, Role.HEAD)
+    actor.require(*KEEPERS[feed])
     with unit.read() as session:
         return queries.calendars.addresses(session, actor.school_id, feed, LATEST)
 
 
 def change_address(unit: Unit, actor: Actor, feed: Feed, now: datetime) -> str:
     """Make a new address, end the one before, and return the secret: it is shown once."""
-    actor.require(Role.INSTRUCTOR, Role.HEAD)
+    actor.require(*KEEPERS[feed])
     secret = new_token()
     with unit.write() as session:
         locked_school(session, actor.school_id)
@@ -83,7 +104,7 @@ def change_address(unit: Unit, actor: Actor, feed: Feed, now: datetime) -> str:
 
 def end_address(unit: Unit, actor: Actor, feed: Feed, now: datetime) -> None:
     """End the address of a calendar; whoever reads it finds nothing there any more."""
-    actor.require(Role.INSTRUCTOR, Role.HEAD)
+    actor.require(*KEEPERS[feed])
     with unit.write() as session:
         locked_school(session, actor.school_id)
         _end(session, actor, feed, now)
@@ -98,17 +119,42 @@ def school_calendar(unit: Unit, secret: str, now: datetime) -> SchoolCalendar:
         If the address is none, or was ended: the two are never told apart.
     """
     with unit.read() as session:
-        hashed = token_hash(secret[:LONGEST_SECRET])
-        school = queries.calendars.school_at(session, Feed.CLASSES, hashed)
-        if school is None:
-            raise NotFound("calendar")
-        today = now.astimezone(ZoneInfo(school.timezone)).date()
+        school = _school_at(session, Feed.CLASSES, secret)
+        today = _today(school, now)
         days = (today - BACK, today + AHEAD)
         return SchoolCalendar(
             school,
             queries.calendars.sessions(session, school.id, *days),
             queries.calendars.expiries(session, school.id, *days),
         )
+
+
+def kit_calendar(unit: Unit, secret: str, now: datetime) -> KitCalendar:
+    """Return what stands in the calendar of the kit, for whoever has its address.
+
+    Raises
+    ------
+    NotFound
+        If the address is none, or was ended: the two are never told apart.
+    """
+    with unit.read() as session:
+        school = _school_at(session, Feed.KIT, secret)
+        today = _today(school, now)
+        items = queries.kit.items(session, school.id, today)
+    kept = tuple(item for item in items if item.status not in (Status.RETIRED, Status.LOST))
+    return KitCalendar(school, today, kept)
+
+
+def _school_at(session: Session, feed: Feed, secret: str) -> School:
+    hashed = token_hash(secret[:LONGEST_SECRET])
+    school = queries.calendars.school_at(session, feed, hashed)
+    if school is None:
+        raise NotFound("calendar")
+    return school
+
+
+def _today(school: School, now: datetime) -> date:
+    return now.astimezone(ZoneInfo(school.timezone)).date()
 
 
 def _end(session: Session, actor: Actor, feed: Feed, now: datetime) -> None:

@@ -162,6 +162,7 @@ def _pages(app: Flask, unit: Unit, cast: Cast) -> Iterator[Visitor]:
         "/kit/import",
         "/kit/items/new",
         "/kit/types/new?kind=kinetic-rope",
+        "/kit/calendar",
     ]
     paths += [f"/classes/{cast.class_id}/mark-again", f"{scenario}/mark-again"]
     paths += ["/records", f"/records/classes/{cast.class_id}", "/check", "/check?code=1"]

@@ -7,13 +7,14 @@ from flask_babel import lazy_gettext as _l
 
 from coursekit.web.kit import (
     ahead_views,
+    calendar_views,
     issue_views,
     label_views,
     register_views,
     table_views,
     views,
 )
-from coursekit.web.routes import FORM, STAFF, STOREKEEPER, Route, area
+from coursekit.web.routes import ANYONE, FORM, POST, STAFF, STOREKEEPER, Route, area
 
 _ITEM = "/items/<int:item_id>"
 ROUTES = (
@@ -57,6 +58,9 @@ ROUTES = (
     Route("/register.csv", "export_csv", table_views.export_csv, STAFF),
     Route("/register.xlsx", "export_xlsx", table_views.export_xlsx, STAFF),
     Route("/import", "import_kit", table_views.import_kit, STOREKEEPER, FORM, keeps_typed=True),
+    Route("/calendar", "calendar", calendar_views.calendar, STAFF, FORM),
+    Route("/calendar/end", "end_calendar", calendar_views.end_calendar, STAFF, POST),
+    Route("/calendars/<secret>/kit.ics", "calendar_feed", calendar_views.calendar_feed, ANYONE),
     Route("/recall", "recall", label_views.recall, STAFF, FORM, keeps_typed=True),
     Route("/labels", "labels", label_views.labels, STAFF),
     Route("/labels/sheet", "label_sheet", label_views.label_sheet, STAFF),
