@@ -1,13 +1,13 @@
 """Issue and return: what goes out with a class, and in what condition it comes back.
 
 All items of one form go out or none does.  What is due, quarantined, undated or
-unlabelled stays; so does what has less left than the day's planned pulls use up.
+unlabelled stays; so does what has less left than the pulls that are planned for it.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from enum import StrEnum
 from zoneinfo import ZoneInfo
@@ -18,13 +18,13 @@ from coursekit.problems import Problem, Problems, Where
 from coursekit.services.actor import Actor, Role
 from coursekit.services.book import Book, NewEntry
 from coursekit.services.checks import Checks
+from coursekit.services.counter import at_the_counter
 from coursekit.services.errors import Conflict, NotFound, Refused
-from coursekit.services.kit_list import Wanted, day_use, has_enough, wanted
 from coursekit.store import queries, tables
 from coursekit.store.queries.kit import ItemRow
 from coursekit.store.unit import Unit
 from coursekit.wear.ledger import Kind
-from coursekit.wear.status import Status
+from coursekit.wear.planning import Enough
 
 __all__ = ["Condition", "GiveBack", "Issue", "give_back", "issue", "item_desk", "open_classes"]
 
@@ -40,11 +40,10 @@ class Condition(StrEnum):
 
 @dataclass(frozen=True)
 class Issue:
-    """Items that go out with a class, each scenario being pulled so often; the key counts once."""
+    """Items that go out with a class; the key counts once."""
 
     class_id: int
     item_ids: tuple[int, ...]
-    pulls: int
     key: str
 
 
@@ -60,10 +59,14 @@ class GiveBack:
 
 @dataclass(frozen=True)
 class ItemDesk:
-    """One item at the counter: where it may go, where it is, and what could replace it."""
+    """One item at the counter: where it may go, where it is, and what could replace it.
+
+    `enough` tells by the id of each open class what that plans for it.
+    """
 
     item: ItemRow
     classes: tuple[tuple[int, str], ...]
+    enough: Mapping[int, Enough]
     out_with: tuple[int, str] | None
     instead: tuple[ItemRow, ...]
 
@@ -87,9 +90,15 @@ def item_desk(unit: Unit, actor: Actor, item_id: int, today: date) -> ItemDesk:
         is_out = last is not None and item_id in queries.issues.out_with(
             session, actor.school_id, last[0]
         )
+        classes = queries.issues.open_classes(session, actor.school_id)
+        counters = {
+            class_id: at_the_counter(session, actor.school_id, class_id, [item_id], today)
+            for class_id, _title in classes
+        }
         return ItemDesk(
             item,
-            queries.issues.open_classes(session, actor.school_id),
+            classes,
+            {class_id: counter.day.of(item) for class_id, counter in counters.items()},
             last if is_out else None,
             tuple(row for row in alike if row.id != item_id and row.due.may_go_out),
         )
@@ -100,13 +109,7 @@ def issue(unit: Unit, actor: Actor, new: Issue, now: datetime) -> None:
     actor.require(Role.STOREKEEPER, Role.INSTRUCTOR)
     _check(new.key, new.item_ids)
     entries = [
-        NewEntry(
-            f"{new.key}/{item_id}",
-            item_id,
-            Kind.ISSUED,
-            class_id=new.class_id,
-            detail={"pulls": str(new.pulls)},
-        )
+        NewEntry(f"{new.key}/{item_id}", item_id, Kind.ISSUED, class_id=new.class_id)
         for item_id in dict.fromkeys(new.item_ids)
     ]
     with unit.write() as session:
@@ -114,9 +117,11 @@ def issue(unit: Unit, actor: Actor, new: Issue, now: datetime) -> None:
         if _was_sent(book, entries):
             return
         _require_open(session, actor, new.class_id)
-        rows = _rows(session, actor, book, list(new.item_ids), now)
-        _refuse_unfit(rows, wanted(session, new.class_id, new.pulls))
-        book.write(entries)
+        book.items(new.item_ids)
+        today = now.astimezone(ZoneInfo(book.timezone)).date()
+        counter = at_the_counter(session, actor.school_id, new.class_id, new.item_ids, today)
+        counter.refuse_unfit()
+        book.write([replace(one, detail=counter.told(one.item_id)) for one in entries])
 
 
 def give_back(unit: Unit, actor: Actor, back: GiveBack, now: datetime) -> None:
@@ -187,32 +192,3 @@ def _require_open(session: Session, actor: Actor, class_id: int) -> None:
         raise NotFound("class")
     if group.status != "open":
         raise Refused("The class is not open", "Open it before kit goes out with it")
-
-
-def _rows(
-    session: Session, actor: Actor, book: Book, item_ids: list[int], now: datetime
-) -> list[ItemRow]:
-    book.items(item_ids)
-    today = now.astimezone(ZoneInfo(book.timezone)).date()
-    found = queries.kit.items_of_ids(session, actor.school_id, item_ids, today)
-    return list(found)
-
-
-def _refuse_unfit(rows: Sequence[ItemRow], plan: Wanted) -> None:
-    use = day_use(plan, rows)
-    problems = [problem for row in rows for problem in _unfit(row, use)]
-    if problems:
-        raise Problems(problems)
-
-
-def _unfit(row: ItemRow, use: Mapping[int, float]) -> Iterator[Problem]:
-    where = Where(f"items.{row.id}")
-    if row.status == Status.OUT:
-        yield Problem(where, f"{row.mark} is out already", "Take it back first")
-    elif not row.due.may_go_out:
-        told = [*(bar.value for bar in row.due.bars), *(r.cause.value for r in row.due.now)]
-        what = f"{row.mark} can't go out: {', '.join(told)}"
-        yield Problem(where, what, "Choose another of its kind")
-    elif not has_enough(row, use):
-        what = f"{row.mark} has less left than the pulls that are planned would use up"
-        yield Problem(where, what, "Plan fewer pulls, or choose another of its kind")

@@ -16,6 +16,7 @@ APPEND_ONLY = (
     "follow_up_replies",
     "ledger_entries",
     "pass_marks",
+    "pull_plans",
     "pulls",
     "review_answers",
     "review_requests",

@@ -156,6 +156,7 @@ def _pages(app: Flask, unit: Unit, cast: Cast) -> Iterator[Visitor]:
     paths += [
         f"/kit/classes/{cast.class_id}",
         f"/kit/classes/{cast.class_id}/return",
+        f"/kit/classes/{cast.class_id}/plan",
         f"/kit/items/{cast.items['Bow 1']}/issue",
         "/kit/labels",
         "/kit/labels/sheet",

@@ -115,13 +115,6 @@ def test_an_item_that_stays_says_why_and_what_could_go_instead(
     assert storekeeper.forms == []
 
 
-def test_more_pulls_can_be_planned(storekeeper: Visitor, counter: str) -> None:
-    storekeeper.open(f"{counter}?pulls=7")
-    assert storekeeper.value("pulls") == "7"
-    assert storekeeper.open(f"{counter}?pulls=many").value("pulls") == "2"
-    assert storekeeper.open(f"{counter}?pulls=99").value("pulls") == "12"
-
-
 def test_nothing_goes_out_with_a_class_that_is_over(
     storekeeper: Visitor, unit: Unit, cast: Cast, counter: str, now: datetime
 ) -> None:

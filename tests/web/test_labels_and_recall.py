@@ -27,7 +27,7 @@ def slings(unit: Unit, cast: Cast, now: datetime) -> dict[str, int]:
         key = f"look-{items[mark]:04}"
         looked_at = Inspection(items[mark], 1, passed=True, findings="", key=key)
         kit.inspect(unit, actor, looked_at, week_ago)
-    issuing.issue(unit, actor, Issue(cast.class_id, (items["Sling 8"],), 1, "issue-001"), now)
+    issuing.issue(unit, actor, Issue(cast.class_id, (items["Sling 8"],), "issue-001"), now)
     end = Retirement(items["Sling 9"], 2, "cut", "cut in three", "Mara", "retire-01")
     kit.retire(unit, actor, end, now)
     return items

@@ -5,6 +5,7 @@ from __future__ import annotations
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from coursekit.store.queries.ledger import undone_keys
 from coursekit.store.tables import ClassSession, LedgerEntry
 from coursekit.wear.ledger import Kind
 
@@ -13,16 +14,13 @@ _MOVES = (Kind.ISSUED.value, Kind.RETURNED.value)
 
 def out_with(session: Session, school_id: int, class_id: int) -> frozenset[int]:
     """Return the items that were issued to a class and have not come back from it: 1 query."""
-    undone = select(LedgerEntry.reverses_key).where(
-        LedgerEntry.school_id == school_id, LedgerEntry.kind == Kind.CORRECTION.value
-    )
     rows = session.execute(
         select(LedgerEntry.item_id, LedgerEntry.kind)
         .where(
             LedgerEntry.school_id == school_id,
             LedgerEntry.class_session_id == class_id,
             LedgerEntry.kind.in_(_MOVES),
-            LedgerEntry.key.not_in(undone),
+            LedgerEntry.key.not_in(undone_keys(school_id)),
         )
         .order_by(LedgerEntry.at, LedgerEntry.seq)
     )

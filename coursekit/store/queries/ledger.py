@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
-from sqlalchemy import ScalarResult, select
+from sqlalchemy import ScalarResult, Select, select
 from sqlalchemy.orm import Session
 
 from coursekit.store.tables import LedgerEntry
@@ -51,6 +51,13 @@ def all_rows(session: Session, school_id: int) -> ScalarResult[LedgerEntry]:
         .where(LedgerEntry.school_id == school_id)
         .order_by(LedgerEntry.seq)
         .execution_options(yield_per=1000)
+    )
+
+
+def undone_keys(school_id: int) -> Select[str | None]:
+    """Return the query of the keys that a correction took back."""
+    return select(LedgerEntry.reverses_key).where(
+        LedgerEntry.school_id == school_id, LedgerEntry.kind == Kind.CORRECTION.value
     )
 
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from sqlalchemy import Select, func, select
+from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from coursekit.store.policies import policy_of
-from coursekit.store.queries.ledger import entry_of
+from coursekit.store.queries.ledger import entry_of, undone_keys
 from coursekit.store.tables import ClassSession, KitItem, KitType, LedgerEntry
 from coursekit.wear.ledger import Kind
 
@@ -37,7 +37,7 @@ def pulls_since(session: Session, school_id: int, since: date) -> dict[int, int]
             LedgerEntry.school_id == school_id,
             LedgerEntry.kind == Kind.PULL.value,
             LedgerEntry.day >= since,
-            LedgerEntry.key.not_in(_undone(school_id)),
+            LedgerEntry.key.not_in(undone_keys(school_id)),
         )
         .group_by(LedgerEntry.item_id)
     )
@@ -70,7 +70,7 @@ def _worn(
             LedgerEntry.school_id == school_id,
             LedgerEntry.kind == Kind.PULL.value,
             LedgerEntry.class_session_id.in_(class_ids),
-            LedgerEntry.key.not_in(_undone(school_id)),
+            LedgerEntry.key.not_in(undone_keys(school_id)),
         )
     )
     found = dict.fromkeys(class_ids, (0.0, 0, 0))
@@ -87,9 +87,3 @@ def _worn(
             unpriced + (cents is None),
         )
     return found
-
-
-def _undone(school_id: int) -> Select[str | None]:
-    return select(LedgerEntry.reverses_key).where(
-        LedgerEntry.school_id == school_id, LedgerEntry.kind == Kind.CORRECTION.value
-    )

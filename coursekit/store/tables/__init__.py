@@ -3,7 +3,13 @@
 from coursekit.store.columns import Base
 from coursekit.store.tables.answers import Answer, Attempt
 from coursekit.store.tables.calendars import CalendarAddress
-from coursekit.store.tables.classes import ClassScenario, ClassSession, Course, Enrolment
+from coursekit.store.tables.classes import (
+    ClassScenario,
+    ClassSession,
+    Course,
+    Enrolment,
+    PullPlan,
+)
 from coursekit.store.tables.drafts import ScenarioDraft
 from coursekit.store.tables.follow_ups import FollowUpReply
 from coursekit.store.tables.items import KitCount, KitItem, KitType
@@ -47,6 +53,7 @@ __all__ = [
     "PersonRole",
     "PracticeQuestion",
     "PracticeSkill",
+    "PullPlan",
     "PullRecord",
     "ReviewAnswer",
     "ReviewRequest",

@@ -1,4 +1,4 @@
-"""Courses, class sessions, what they hold and who is in them."""
+"""Courses, class sessions, what they hold, plan to pull, and who is in them."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from datetime import date, datetime
 from sqlalchemy import CheckConstraint, Index, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column
 
-from coursekit.store.columns import Base, SchoolRow, of_school, same_school
+from coursekit.store.columns import Base, Json, SchoolRow, of_school, same_school
 
 
 class Course(SchoolRow, Base):
@@ -58,6 +58,27 @@ class ClassScenario(SchoolRow, Base):
     class_session_id: Mapped[int]
     scenario_version_id: Mapped[int]
     position: Mapped[int]
+
+
+class PullPlan(SchoolRow, Base):
+    """How often a class pulls the rig of each scenario; the highest number holds.
+
+    `pulls` has a number for each scenario version by its id; what it leaves out is as usual.
+    """
+
+    __tablename__ = "pull_plans"
+    __table_args__ = of_school(
+        same_school("class_session_id", "class_sessions"),
+        same_school("made_by", "people"),
+        UniqueConstraint("class_session_id", "number"),
+        CheckConstraint("number > 0", name="counted_from_one"),
+    )
+
+    class_session_id: Mapped[int]
+    number: Mapped[int]
+    pulls: Mapped[Json]
+    made_at: Mapped[datetime]
+    made_by: Mapped[int]
 
 
 class Enrolment(SchoolRow, Base):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping
 from typing import Any
 
 from flask_babel import lazy_gettext as _l
@@ -11,6 +11,7 @@ from wtforms.validators import InputRequired
 
 from coursekit.services.issuing import Condition
 from coursekit.services.kit import ItemRow
+from coursekit.services.kit_list import KitList
 from coursekit.web.fields import Form, TickField, fresh_key, options
 from coursekit.web.kit.forms import LONGEST_REASON, optional
 
@@ -33,7 +34,6 @@ class CounterForm(Form):
     """The short list of checks before anything goes out; it counts once."""
 
     key = HiddenField(default=fresh_key)
-    pulls = HiddenField()
     labels = _check(_l("Each label can be read, and it is the item that stands here."))
     looks = _check(_l("No cut, melt, bend, crack or worn stitch; pins and latches close."))
     clean = _check(_l("Clean and dry enough to see all of it."))
@@ -44,11 +44,13 @@ class IssueForm(CounterForm):
 
     items = TickField(_l("What goes out?"), coerce=int)
 
-    def offer(self, proposed: Sequence[ItemRow], spares: Sequence[ItemRow]) -> None:
-        """Let items be chosen; the proposed ones are, unless something was chosen."""
-        self.items.choices = options((row.id, _told(row)) for row in (*proposed, *spares))
+    def offer(self, found: KitList, scanned: Collection[int]) -> None:
+        """Let items be chosen; what was scanned is, else what the list proposes."""
+        rows = (*found.proposed, *found.spares, *found.short)
+        self.items.choices = options((row.id, _told(row)) for row in rows)
         if not self.is_submitted():
-            self.items.data = [row.id for row in proposed]
+            chosen = [row for row in rows if row.id in scanned] if scanned else found.proposed
+            self.items.data = [row.id for row in chosen]
 
 
 class IssueItemForm(CounterForm):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 
 from flask_babel import gettext as _
@@ -11,6 +11,8 @@ from flask_babel import ngettext
 from coursekit.services.issuing import ItemDesk
 from coursekit.services.kit import ItemRow
 from coursekit.services.kit_list import KitList, RigOnList
+from coursekit.services.planning import PlannedScenario
+from coursekit.web.kit.enough_text import EnoughLine, enough_line
 from coursekit.web.kit.pages import ItemLine, item_line
 from coursekit.web.kit_words import kind_word
 from coursekit.web.worded import worded
@@ -22,6 +24,7 @@ class RigLines:
     """One scenario: the rig that the list equips, item by item, or what is lacking."""
 
     scenario: str
+    planned: str
     items: tuple[tuple[str, str], ...]
     lacking: tuple[str, ...]
     is_meant: bool
@@ -29,44 +32,45 @@ class RigLines:
 
 @dataclass(frozen=True)
 class ClassKitPage:
-    """What a class takes out of the store."""
+    """What a class takes out of the store; `left_out` was scanned and has to stay."""
 
     class_id: int
     class_title: str
     title: str
-    pulls: int
     is_open: bool
     rigs: tuple[RigLines, ...]
     any_to_issue: bool
+    left_out: tuple[str, ...]
     staying: tuple[ItemLine, ...]
-    spent: tuple[ItemLine, ...]
     out: tuple[ItemLine, ...]
+    enough: Mapping[int, EnoughLine]
 
 
 @dataclass(frozen=True)
 class DeskPage:
-    """One item at the counter."""
+    """One item at the counter, and whether it has enough left for the day of each class."""
 
     line: ItemLine
     title: str
     may_go: bool
     stays_for: str
+    enough: tuple[tuple[str, EnoughLine], ...]
     instead: tuple[ItemLine, ...]
 
 
-def class_kit_page(found: KitList) -> ClassKitPage:
-    """Return the page of a class's kit."""
+def class_kit_page(found: KitList, scanned: Collection[int] = ()) -> ClassKitPage:
+    """Return the page of a class's kit, and of what was scanned for it."""
     return ClassKitPage(
         class_id=found.head.id,
         class_title=found.head.title,
         title=_title(found),
-        pulls=found.pulls,
         is_open=found.head.status == "open",
         rigs=tuple(_rig_lines(one) for one in found.rigs),
-        any_to_issue=bool(found.proposed or found.spares),
+        any_to_issue=bool(found.proposed or found.spares or found.short),
+        left_out=tuple(row.mark for row in found.held if row.id in scanned),
         staying=tuple(map(item_line, found.held)),
-        spent=tuple(map(item_line, found.spent)),
         out=tuple(map(item_line, found.out)),
+        enough={item_id: enough_line(each) for item_id, each in found.enough.items()},
     )
 
 
@@ -81,12 +85,17 @@ def desk_page(desk: ItemDesk) -> DeskPage:
         else _("%(item)s stays: %(why)s", item=line.name, why=line.tag.word),
         may_go=may_go and bool(desk.classes),
         stays_for="" if desk.classes else _("No class is open, so nothing goes out."),
+        enough=tuple(
+            (title, enough_line(desk.enough[class_id])) for class_id, title in desk.classes
+        )
+        if may_go
+        else (),
         instead=() if may_go else tuple(map(item_line, desk.instead)),
     )
 
 
 def _title(found: KitList) -> str:
-    short = sum(one.is_meant and one.rig is None for one in found.rigs)
+    short = sum(one.planned.is_meant and one.rig is None for one in found.rigs)
     if not found.rigs:
         return _("The class has no scenario yet")
     if short:
@@ -94,6 +103,13 @@ def _title(found: KitList) -> str:
             "%(num)d scenario can't be rigged safely with what is fit",
             "%(num)d scenarios can't be rigged safely with what is fit",
             short,
+        )
+    worn = sum(not found.enough[row.id].is_enough for row in found.out)
+    if worn:
+        return ngettext(
+            "%(num)d item that is out has too little left for today",
+            "%(num)d items that are out have too little left for today",
+            worn,
         )
     if not found.proposed:
         return _("Everything for %(title)s is out", title=found.head.title)
@@ -108,10 +124,16 @@ def _title(found: KitList) -> str:
 def _rig_lines(one: RigOnList) -> RigLines:
     return RigLines(
         scenario=one.scenario.title,
+        planned=_planned(one.planned),
         items=tuple(_items(one)),
         lacking=tuple(_lacking(one)),
-        is_meant=one.is_meant,
+        is_meant=one.planned.is_meant,
     )
+
+
+def _planned(one: PlannedScenario) -> str:
+    planned = ngettext("%(num)d pull planned", "%(num)d pulls planned", one.pulls)
+    return _("%(planned)s, %(made)s made", planned=planned, made=one.made)
 
 
 def _items(one: RigOnList) -> Iterator[tuple[str, str]]:

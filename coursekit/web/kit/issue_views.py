@@ -19,26 +19,27 @@ from coursekit.web.identity import actor, timezone, unit
 from coursekit.web.kit.issue_forms import IssueForm, IssueItemForm, ReturnForm, return_form
 from coursekit.web.kit.issue_page import class_kit_page, desk_page
 
-USUAL_PULLS = 2
+# A class takes fewer items than this out of the store.
+MOST_SCANNED = 100
 
 
 def class_kit(class_id: int) -> ResponseReturnValue:
     """Propose the kit of a class, and issue what is chosen of it."""
     form = IssueForm()
-    found = _list(class_id, _pulls(form.pulls.data or request.args.get("pulls", "")))
-    form.offer(found.proposed, found.spares)
-    form.pulls.data = str(found.pulls)
+    scanned = scanned_ids()
+    found = _list(class_id, scanned)
+    form.offer(found, scanned)
     if form.validate_on_submit():
-        new = Issue(class_id, tuple(form.items.data or ()), found.pulls, form.key.data or "")
+        new = Issue(class_id, tuple(form.items.data or ()), form.key.data or "")
         if _issued(form, new):
             return _to_class_kit(class_id)
-    page = class_kit_page(found)
+    page = class_kit_page(found, scanned)
     return render_template("kit/class_kit.html", page=page, form=form), form.status
 
 
 def give_back(class_id: int) -> ResponseReturnValue:
     """Take back what a class had out."""
-    found = _list(class_id, USUAL_PULLS)
+    found = _list(class_id)
     form = return_form(found.out)
     if form.validate_on_submit():
         try:
@@ -61,19 +62,21 @@ def issue_item(item_id: int) -> ResponseReturnValue:
     form = IssueItemForm()
     form.class_id.choices = options(desk.classes)
     if form.validate_on_submit():
-        new = Issue(form.class_id.data, (item_id,), USUAL_PULLS, form.key.data or "")
+        new = Issue(form.class_id.data, (item_id,), form.key.data or "")
         if _issued(form, new):
             return redirect(url_for("kit.item", item_id=item_id), HTTPStatus.SEE_OTHER)
     page = desk_page(desk)
     return render_template("kit/issue_item.html", page=page, form=form), form.status
 
 
-def _list(class_id: int, pulls: int) -> KitList:
-    return kit_list(unit(), actor(), class_id, pulls, clock.today(timezone()))
+def scanned_ids() -> tuple[int, ...]:
+    """Return the items that the address or the form names, each once, in their order."""
+    typed = [*request.args.getlist("item", type=int), *request.form.getlist("items", type=int)]
+    return tuple(dict.fromkeys(typed[:MOST_SCANNED]))
 
 
-def _pulls(text: str) -> int:
-    return int(text) if text.isdecimal() and len(text) <= len("12") else USUAL_PULLS
+def _list(class_id: int, scanned: tuple[int, ...] = ()) -> KitList:
+    return kit_list(unit(), actor(), class_id, clock.today(timezone()), scanned)
 
 
 def _issued(form: IssueForm | IssueItemForm, new: Issue) -> bool:

@@ -10,6 +10,7 @@ from coursekit.web.kit import (
     calendar_views,
     issue_views,
     label_views,
+    plan_views,
     register_views,
     table_views,
     views,
@@ -47,6 +48,7 @@ ROUTES = (
         FORM,
         keeps_typed=True,
     ),
+    Route("/classes/<int:class_id>/plan", "plan", plan_views.plan, STAFF, FORM, keeps_typed=True),
     Route(
         "/classes/<int:class_id>/return",
         "give_back",

@@ -95,7 +95,7 @@ def change_password(unit: Unit, cast: Cast) -> None:
 
 def issue_kit(unit: Unit, cast: Cast) -> None:
     items = (cast.items["Line 1"], cast.items["Bow 1"])
-    issuing.issue(unit, cast.storekeeper.actor, Issue(cast.class_id, items, 1, "issue-001"), NOW)
+    issuing.issue(unit, cast.storekeeper.actor, Issue(cast.class_id, items, "issue-001"), NOW)
 
 
 def give_back_kit(unit: Unit, cast: Cast) -> None:
@@ -127,7 +127,7 @@ def ready(unit: Unit, cast: Cast, now: datetime) -> Unit:
     """A class in which an attempt is about to be handed in, with two items out."""
     answer(unit, cast, now, started(unit, cast, now), **ANSWERS)
     out = (cast.items["Ring 1"], cast.items["Hook 1"])
-    issuing.issue(unit, cast.storekeeper.actor, Issue(cast.class_id, out, 1, "issue-000"), now)
+    issuing.issue(unit, cast.storekeeper.actor, Issue(cast.class_id, out, "issue-000"), now)
     return unit
 
 

@@ -109,7 +109,7 @@ class Days(RuleBasedStateMachine):
     @rule(chosen=st.lists(marks, min_size=1, max_size=3, unique=True))
     def issue(self, chosen: list[str]) -> None:
         items = tuple(self.cast.items[mark] for mark in chosen)
-        new = Issue(self.cast.class_id, items, 1, self.key())
+        new = Issue(self.cast.class_id, items, self.key())
         self.act(lambda: issuing.issue(self.unit, self.tobin, new, self.now))
 
     @rule(mark=marks, condition=conditions)

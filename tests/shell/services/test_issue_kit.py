@@ -1,33 +1,32 @@
 """Issue and return: the list of a class, what goes out, and in what condition it comes back."""
 
 from dataclasses import replace
-from datetime import date, datetime, timedelta
+from datetime import datetime, timedelta
 
 import pytest
 
 from coursekit.problems import Problems
 from coursekit.rigging.site import Situation
 from coursekit.rigging.solver import solve
-from coursekit.services import issuing, kit, pulls, register, teaching
+from coursekit.services import issuing, kit, pulls, teaching
 from coursekit.services.accounting import verify
 from coursekit.services.class_now import class_now
+from coursekit.services.demand import kit_in_rig
 from coursekit.services.errors import Conflict, NotFound, Refused, RoleNeeded
 from coursekit.services.issuing import GiveBack, Issue
-from coursekit.services.kit import Change, Inspection
-from coursekit.services.kit_list import KitList, kit_in_rig, kit_list
+from coursekit.services.kit import Change
+from coursekit.services.kit_list import KitList, kit_list
 from coursekit.services.pulls import DeclaredPull
-from coursekit.services.register import NewItem, NewType
 from coursekit.store.unit import Unit
-from coursekit.wear.policy import ClassesPolicy, Policy
 from tests.cast import TODAY, Cast
 
 
-def listed(unit: Unit, cast: Cast, pulls: int = 1) -> KitList:
-    return kit_list(unit, cast.storekeeper.actor, cast.class_id, pulls, TODAY)
+def listed(unit: Unit, cast: Cast) -> KitList:
+    return kit_list(unit, cast.storekeeper.actor, cast.class_id, TODAY)
 
 
 def issue_of(cast: Cast, *marks: str, key: str = "issue-001") -> Issue:
-    return Issue(cast.class_id, tuple(cast.items[mark] for mark in marks), 1, key)
+    return Issue(cast.class_id, tuple(cast.items[mark] for mark in marks), key)
 
 
 def issued(unit: Unit, cast: Cast, now: datetime, *marks: str) -> None:
@@ -146,39 +145,6 @@ def test_what_is_out_is_not_issued_again(unit: Unit, cast: Cast, now: datetime) 
     issued(unit, cast, now, "Line 1")
     with pytest.raises(Problems, match="is out already"):
         issuing.issue(unit, cast.storekeeper.actor, issue_of(cast, "Line 1", key="issue-002"), now)
-
-
-@pytest.fixture
-def worn_line(unit: Unit, cast: Cast, now: datetime) -> int:
-    """A winch line of which the school allows 30, with 27 of them used up."""
-    actor = cast.storekeeper.actor
-    policy = Policy(ClassesPolicy(limit=30.0))
-    new = NewType("Counted line", "winch-line", "synthetic", mbs="88 kN", policy=policy)
-    type_id = register.register_type(unit, actor, new, now)
-    item = NewItem(type_id, "Line 9", made=date(2026, 1, 15))
-    item_id = register.register_item(unit, actor, item, now)
-    looked_at = Inspection(item_id, 1, passed=True, findings="", key="look-at-it")
-    kit.inspect(unit, actor, looked_at, now)
-    for number in range(9):
-        pull = DeclaredPull(
-            cast.class_id, item_id, "winch", "heavy", "came-free", f"worn-{number:04}"
-        )
-        pulls.record_declared_pull(unit, cast.instructor.actor, pull, now)
-    return item_id
-
-
-def test_pulls_that_are_planned_must_be_left(
-    unit: Unit, cast: Cast, now: datetime, worn_line: int
-) -> None:
-    # The line of the given rig is pulled lightly, which counts 1: 3 are left, 4 are not.
-    assert "Line 9" not in {row.mark for row in listed(unit, cast, pulls=3).spent}
-    assert "Line 9" in {row.mark for row in listed(unit, cast, pulls=4).spent}
-
-    form = Issue(cast.class_id, (worn_line,), 4, "issue-001")
-    with pytest.raises(Problems, match="less left than the pulls that are planned"):
-        issuing.issue(unit, cast.storekeeper.actor, form, now)
-    issuing.issue(unit, cast.storekeeper.actor, replace(form, pulls=3), now)
-    assert statuses(unit, cast)["Line 9"] == "out"
 
 
 def test_a_form_sent_twice_counts_once(unit: Unit, cast: Cast, now: datetime) -> None:

@@ -8,8 +8,9 @@ from sqlalchemy import URL, Engine
 
 from coursekit.assessment.school_policy import SchoolPolicy
 from coursekit.assessment.validity import Act
-from coursekit.services import policies, recording, records, teaching
+from coursekit.services import planning, policies, recording, records, teaching
 from coursekit.services.actor import Actor
+from coursekit.services.planning import NewPlan
 from coursekit.services.policies import PolicyChange
 from coursekit.services.recording import Circumstances
 from coursekit.store.columns import Base
@@ -33,6 +34,8 @@ def full_world(databases: Databases, school_world: tuple[URL, Cast]) -> Iterator
         attempt_id = handed_in(unit, cast, NOW, **COMPETENT)
         appealed_and_answered(unit, cast, attempt_id)
         pulled(unit, cast, NOW)
+        new = NewPlan(cast.class_id, {cast.version_id: 3}, seen=0)
+        planning.plan_pulls(unit, cast.instructor.actor, new, NOW)
         with unit.write() as session:
             session.add(_reply(cast.instructor.actor.school_id))
         policies.change_policy(unit, cast.instructor.actor, OWN_POLICY, NOW)

@@ -145,7 +145,8 @@ def test_a_draft_of_nothing_changes_nothing(
     path = draft("Change nothing")
 
     assert path.parent == scripts / "versions"
-    assert path.name == f"r{len(revisions()) + 1:04}_change_nothing.py"
+    newest = int(revisions()[-1].removeprefix("r"))
+    assert path.name == f"r{newest + 1:04}_change_nothing.py"
     text = path.read_text("utf-8")
     assert f"down_revision = '{revisions()[-1]}'" in text
     assert text.count("    pass\n") == 2

@@ -1,0 +1,80 @@
+"""What stands at the counter: whether each item may go out, and has enough left for the day."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from sqlalchemy.orm import Session
+
+from coursekit.problems import Problem, Problems, Where
+from coursekit.services.demand import Demand, demand
+from coursekit.services.planning import plan_of
+from coursekit.store import queries
+from coursekit.store.queries.kit import ItemRow
+from coursekit.wear.status import Status
+
+# So many are named that could go instead.
+_MOST_NAMED = 3
+
+
+@dataclass(frozen=True)
+class Counter:
+    """What is to go out with a class, all of its kinds, and what the class's plan asks of each."""
+
+    going: tuple[ItemRow, ...]
+    alike: tuple[ItemRow, ...]
+    plan_number: int
+    day: Demand
+
+    def refuse_unfit(self) -> None:
+        """Raise what keeps items in the store, for all of them at once."""
+        problems = [problem for row in self.going for problem in self._unfit(row)]
+        if problems:
+            raise Problems(problems)
+
+    def told(self, item_id: int) -> Mapping[str, str]:
+        """Return what the ledger keeps of it: for how many pulls of which plan it went out."""
+        row = next(row for row in self.going if row.id == item_id)
+        return {"pulls": str(self.day.of(row).planned), "plan": str(self.plan_number)}
+
+    def _unfit(self, row: ItemRow) -> Iterator[Problem]:
+        where, enough = Where(f"items.{row.id}"), self.day.of(row)
+        if row.status == Status.OUT:
+            yield Problem(where, f"{row.mark} is out already", "Take it back first")
+        elif not row.due.may_go_out:
+            told = [*(bar.value for bar in row.due.bars), *(r.cause.value for r in row.due.now)]
+            what = f"{row.mark} can't go out: {', '.join(told)}"
+            yield Problem(where, what, "Choose another of its kind")
+        elif not enough.is_enough:
+            what = (
+                f"{row.mark} has enough left for {enough.covered} of the {enough.planned} pulls "
+                "that are planned for it"
+            )
+            yield Problem(where, what, self._mend(row))
+
+    def _mend(self, row: ItemRow) -> str:
+        fewer = "plan fewer pulls, or issue another of its type with it, to take turns"
+        instead = [other.mark for other in self.alike if self._could_replace(other, row)]
+        if not instead:
+            return fewer.capitalize()
+        return f"Take {' or '.join(instead[:_MOST_NAMED])} in its place, {fewer}"
+
+    def _could_replace(self, other: ItemRow, row: ItemRow) -> bool:
+        is_fit = other.due.may_go_out and self.day.of(other).is_enough
+        return is_fit and other.kind == row.kind and other not in self.going
+
+
+def at_the_counter(
+    session: Session, school_id: int, class_id: int, item_ids: Collection[int], today: date
+) -> Counter:
+    """Return some items of the school as they stand at the counter for a class: 7 queries."""
+    plan = plan_of(session, school_id, class_id)
+    going = queries.kit.items_of_ids(session, school_id, item_ids, today)
+    kinds = {row.kind for row in going}
+    alike = queries.kit.items_of_kinds(session, school_id, kinds, today)
+    out = queries.issues.out_with(session, school_id, class_id)
+    there = [row for row in alike if row.id in out and row.status == Status.OUT]
+    day = demand(plan, alike).shared_by([*there, *(row for row in going if row not in there)])
+    return Counter(going, alike, plan.number, day)

@@ -1,0 +1,39 @@
+"""Kit of which the school allows so many pulls, some of them made."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+
+from coursekit.services import kit, pulls, register
+from coursekit.services.kit import Inspection
+from coursekit.services.pulls import DeclaredPull
+from coursekit.services.register import NewItem, NewType
+from coursekit.store.unit import Unit
+from coursekit.wear.policy import ClassesPolicy, Policy
+from tests.cast import Cast
+
+POLICY = Policy(ClassesPolicy(limit=30.0))
+
+
+class CountedLines:
+    """Winch lines of one type of which the school allows 30, each used up so far."""
+
+    def __init__(self, unit: Unit, cast: Cast, now: datetime) -> None:
+        self.unit, self.cast, self.now = unit, cast, now
+        new = NewType("Counted line", "winch-line", "synthetic", mbs="88 kN", policy=POLICY)
+        self.type_id = register.register_type(unit, cast.storekeeper.actor, new, now)
+
+    def with_left(self, mark: str, left: int) -> int:
+        """Register a line with so much of its 30 left, and return its id."""
+        actor = self.cast.storekeeper.actor
+        item = NewItem(self.type_id, mark, made=date(2026, 1, 15))
+        item_id = register.register_item(self.unit, actor, item, self.now)
+        looked_at = Inspection(item_id, 1, passed=True, findings="", key=f"look-at-{item_id}")
+        kit.inspect(self.unit, actor, looked_at, self.now)
+        heavy, light = divmod(30 - left, 3)
+        for number, size in enumerate(["heavy"] * heavy + ["light"] * light):
+            key = f"worn-{item_id}-{number:04}"
+            class_id = self.cast.class_id
+            pull = DeclaredPull(class_id, item_id, "winch", size, "came-free", key)
+            pulls.record_declared_pull(self.unit, self.cast.instructor.actor, pull, self.now)
+        return item_id
