@@ -144,7 +144,13 @@ EVENTS: tuple[YardDay | Round | Released | Retired | Held, ...] = (
     YardDay(
         84,
         "Yard day: slopes",
-        (OfRig("hill-road"), OfRig("meadow-gate"), OfItem("Rope 3", (HEAVY, HEAVY))),
+        (
+            OfRig("hill-road"),
+            OfRig("meadow-gate"),
+            OfItem("Rope 3", (HEAVY, HEAVY)),
+            OfItem("Strap 3", (HEAVY,) * 4),
+            OfItem("Strap 4", (HEAVY,) * 3),
+        ),
     ),
     YardDay(
         56,
@@ -153,6 +159,8 @@ EVENTS: tuple[YardDay | Round | Released | Retired | Held, ...] = (
             OfRig("ford-exit"),
             OfItem("Chain 1", ("unknown",), "jerked"),
             OfItem("Rope 2", (HEAVY, HEAVY)),
+            OfItem("Strap 3", (HEAVY,) * 3),
+            OfItem("Strap 4", (HEAVY,) * 4),
         ),
     ),
     Retired(40, "Soft 5", "three years from the date of make", "cut through, both loops"),
@@ -163,3 +171,8 @@ EVENTS: tuple[YardDay | Round | Released | Retired | Held, ...] = (
     ),
     Held(6, "Strap 1", "a nick near one eye, seen while it was washed"),
 )
+
+# What the class that is open today means to pull; the rest is as usual.
+PLANNED_TODAY = {"wash-road": 3, "spur-track": 2, "ford-exit": 3, "dune-mouth": 4}
+# What the storekeeper has not handed out yet.
+NOT_YET_OUT = ("Strap 3", "Strap 4", "Damper 2")

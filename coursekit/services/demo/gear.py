@@ -9,6 +9,7 @@ from coursekit.services.register import NewType
 TYPES = (
     NewType("Kinetic rope 22 mm", "kinetic-rope", "nylon", "22 mm, 9 m", mbs="125 kN"),
     NewType("Kinetic strap 75 mm", "kinetic-strap", "nylon", "75 mm, 9 m", mbs="80 kN"),
+    NewType("Kinetic strap 50 mm", "kinetic-strap", "nylon", "50 mm, 9 m", mbs="53 kN"),
     NewType("Winch line 10 mm", "winch-line", "synthetic", "10 mm, 28 m", mbs="88 kN"),
     NewType("Extension line 10 mm", "extension-line", "synthetic", "10 mm, 12 m", mbs="88 kN"),
     NewType("Round sling 2 t", "roundsling", "polyester", "3 m", wll="2 t"),
@@ -46,6 +47,7 @@ YEAR = 365
 COSTS = {
     "Kinetic rope 22 mm": "189.50",
     "Kinetic strap 75 mm": "96.00",
+    "Kinetic strap 50 mm": "72.00",
     "Winch line 10 mm": "142.00",
     "Extension line 10 mm": "74.00",
     "Round sling 2 t": "18.40",
@@ -62,6 +64,7 @@ STOCK = (
     Stocked("Kinetic rope 22 mm", ("Rope 3",), days_ago=240, batch="KR-B"),
     Stocked("Kinetic rope 22 mm", ("Rope 4",), days_ago=150, age=None),
     Stocked("Kinetic strap 75 mm", ("Strap 1", "Strap 2"), batch="KS-A"),
+    Stocked("Kinetic strap 50 mm", ("Strap 3", "Strap 4"), days_ago=98, batch="KS-B"),
     Stocked("Winch line 10 mm", ("Line 1", "Line 2"), batch="WL-A"),
     Stocked("Winch line 10 mm", ("Line 3",), age=4 * YEAR - 45),
     Stocked("Extension line 10 mm", ("Extension 1", "Extension 2")),

@@ -8,14 +8,18 @@ from datetime import datetime, timedelta
 
 from sqlalchemy import select
 
-from coursekit.services import accounts, preparing, schools, teaching
+from coursekit.services import accounts, issuing, planning, preparing, schools, teaching
 from coursekit.services.accounts import NewPerson
 from coursekit.services.actor import Actor, Role
+from coursekit.services.demo.days import NOT_YET_OUT, PLANNED_TODAY
 from coursekit.services.demo.group import fill_past_class
 from coursekit.services.demo.moderation import moderate
 from coursekit.services.demo.rules import set_rules
 from coursekit.services.demo.year import Yard, live_a_year
+from coursekit.services.issuing import Issue
+from coursekit.services.kit_list import kit_list
 from coursekit.services.passwords import matches
+from coursekit.services.planning import NewPlan
 from coursekit.services.schools import NewSchool
 from coursekit.services.teaching import NewClass, ScenarioChoice
 from coursekit.store import tables
@@ -98,6 +102,16 @@ def _open_class(yard: Yard, course_id: int) -> None:
     choice = ScenarioChoice(class_id, version_ids, seen=1)
     teaching.choose_scenarios(yard.unit, yard.wren, choice)
     teaching.open_class(yard.unit, yard.wren, class_id, yard.now)
+    pulls = {yard.versions[slug]: number for slug, number in PLANNED_TODAY.items()}
+    planning.plan_pulls(yard.unit, yard.wren, NewPlan(class_id, pulls, seen=0), yard.now)
+    _issue(yard, class_id)
+
+
+def _issue(yard: Yard, class_id: int) -> None:
+    """Issue what the list proposes, but for the last few items."""
+    proposed = kit_list(yard.unit, yard.juno, class_id, yard.now.date()).proposed
+    going = tuple(row.id for row in proposed if row.mark not in NOT_YET_OUT)
+    issuing.issue(yard.unit, yard.juno, Issue(class_id, going, "issue-today"), yard.now)
 
 
 def _school_id(unit: Unit) -> int | None:

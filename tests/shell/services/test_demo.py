@@ -30,6 +30,7 @@ from coursekit.services.demo import DEMO_SCHOOL, Demo, load_demo
 from coursekit.services.demo.days import Retired
 from coursekit.services.demo.group import SECOND_TRIES, STUDENTS
 from coursekit.services.demo.papers import Style
+from coursekit.services.kit_list import kit_list
 from coursekit.services.results import class_results
 from coursekit.services.second_marking import class_second_marking
 from coursekit.store.tables import Base
@@ -213,12 +214,24 @@ def test_the_store_has_something_of_everything(shown: Shown) -> None:
     bars = {bar for row in items for bar in row.due.bars}
 
     assert 38 <= len(items) <= 45
-    assert {"in-store", "quarantined", "retired"} == {row.status for row in items}
+    assert {"in-store", "out", "quarantined", "retired"} == {row.status for row in items}
     assert {Cause.INSPECTION, Cause.AGE} <= causes
     assert {Bar.UNDATED, Bar.UNLABELLED, Bar.QUARANTINED, Bar.RETIRED} <= bars
     nearly = next(row for row in items if row.mark == "Rope 2")
     assert dict(nearly.due.left.pulls) == {"light": 1, "heavy": 0}
-    assert sum(row.due.may_go_out for row in items) > len(items) / 2
+    assert sum(row.due.may_go_out or row.status == "out" for row in items) > len(items) / 2
+
+
+def test_the_open_class_is_half_way_through_the_issue_of_its_kit(shown: Shown) -> None:
+    class_id = shown.class_named("Alder group, second day").head.id
+    found = kit_list(shown.unit, shown.wren, class_id, NOW.date())
+    straps = [found.enough[row.id] for row in found.proposed if row.kind == "kinetic-strap"]
+
+    assert all(one.rig for one in found.rigs if one.planned.is_meant)
+    assert len(found.out) > 5
+    assert all(found.enough[row.id].is_enough for row in (*found.out, *found.proposed))
+    # Neither strap has enough left for the four pulls by itself: they take turns.
+    assert [(one.planned, one.sharing, one.left) for one in straps] == [(2, 2, 9.0)] * 2
 
 
 def test_retirements_are_counted_by_kind(shown: Shown) -> None:
