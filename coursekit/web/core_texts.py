@@ -1,4 +1,4 @@
-"""Finds the texts of the core for translators: names, formulas, slips and findings.
+"""Finds the texts of the core for translators: names, formulas, slips, findings, lists.
 
 The core knows no translation.  It passes texts as arguments of a few calls, and the
 pages put them through gettext; this finds those texts for `pybabel extract`.
@@ -12,6 +12,7 @@ from typing import IO, Any
 
 # Which arguments of a call are texts: by place, and by name.
 TEXTS: Mapping[str, tuple[tuple[int, str], ...]] = {
+    "Criterion": ((1, "text"), (2, "source")),
     "Message": ((0, "template"),),
     "Slip": ((1, "name"), (3, "text")),
     "Step": ((1, "name"), (4, "formula"), (5, "source"), (11, "limits")),
