@@ -7,15 +7,23 @@ from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
-from coursekit.services import accounts, answering, kit, preparing, register, schools, teaching
+from coursekit.services import (
+    accounts,
+    answering,
+    inspecting,
+    preparing,
+    register,
+    schools,
+    teaching,
+)
 from coursekit.services.accounts import Credentials, NewPerson
 from coursekit.services.actor import Actor, Role
 from coursekit.services.answering import Join
-from coursekit.services.kit import Inspection
 from coursekit.services.register import NewItem, NewType
 from coursekit.services.schools import NewSchool
 from coursekit.services.teaching import NewClass, ScenarioChoice
 from coursekit.store.unit import Unit
+from tests.looks import examined
 from tests.shell.files.ford import FILE, FORD
 
 NOW = datetime(2026, 6, 13, 8, 30, tzinfo=UTC)
@@ -127,7 +135,7 @@ def _kit(unit: Unit, tobin: Actor) -> dict[str, int]:
         type_id = register.register_type(unit, tobin, new, week_ago)
         item = NewItem(type_id, mark, serial=f"FB-{len(items) + 1:03}", made=date(2026, 1, 15))
         item_id = register.register_item(unit, tobin, item, week_ago)
-        first = Inspection(item_id, 1, passed=True, findings="", key=f"first-look-{item_id}")
-        kit.inspect(unit, tobin, first, week_ago)
+        first = examined(kind, item_id, 1, f"first-look-{item_id}", material=material)
+        inspecting.inspect(unit, tobin, first, week_ago)
         items[mark] = item_id
     return items

@@ -58,6 +58,23 @@ def show_capacity(newtons: float, unit: str = "kN", figures: int = FIGURES) -> s
     return show(newtons, Kind.FORCE, unit, "down", figures)
 
 
+def show_share(share: float, limit: float) -> str:
+    """Return a share that counts against an item, rounded up, so that it shows its verdict.
+
+    It has one decimal, and more where it would otherwise seem to reach a limit that it is below.
+
+    >>> show_share(0.0526, 0.10), show_share(0.09999, 0.10), show_share(0.10, 0.10)
+    ('5.3 %', '9.999 %', '10.0 %')
+    """
+    percent = Decimal(repr(max(0.0, share))) * 100
+    bound = Decimal(repr(limit)) * 100
+    for places in range(1, _ALL_FIGURES):
+        shown = (percent - _DUST).quantize(Decimal(1).scaleb(-places), ROUND_CEILING)
+        if (shown >= bound) == (percent >= bound - _DUST):
+            break
+    return f"{abs(shown):f} %"
+
+
 def show_pair(load: float, limit: float, unit: str = "kN") -> tuple[str, str]:
     """Return a load and its limit with as many digits as their verdict needs.
 

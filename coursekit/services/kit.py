@@ -1,4 +1,4 @@
-"""The life of kit items: examine, quarantine, release, retire, correct, account for.
+"""The life of kit items: quarantine, release, retire, correct, account for.
 
 Counts are a prompt, never proof that an item is sound: inspection decides, and
 the maker's rating and a competent person always win.
@@ -29,14 +29,12 @@ from coursekit.wear.status import Status
 __all__ = [
     "Change",
     "Correction",
-    "Inspection",
     "ItemLife",
     "ItemRow",
     "LifeLine",
     "RetiredRow",
     "Retirement",
     "correct",
-    "inspect",
     "item_life",
     "list_items",
     "quarantine",
@@ -59,17 +57,6 @@ class Change:
     item_id: int
     seen: int
     reason: str
-    key: str
-
-
-@dataclass(frozen=True)
-class Inspection:
-    """An examination by a competent person: what was found, and whether it passed."""
-
-    item_id: int
-    seen: int
-    passed: bool
-    findings: str
     key: str
 
 
@@ -155,26 +142,6 @@ def release(unit: Unit, actor: Actor, change: Change, now: datetime) -> None:
             book.write([new])
 
 
-def inspect(unit: Unit, actor: Actor, inspection: Inspection, now: datetime) -> None:
-    """Record an examination; an item that failed goes into quarantine."""
-    actor.require(*COMPETENT)
-    findings = _reason(
-        "findings", inspection.findings, inspection.key, needed=not inspection.passed
-    )
-    examined = NewEntry(
-        inspection.key,
-        inspection.item_id,
-        Kind.INSPECTED,
-        passed=inspection.passed,
-        reason=findings,
-    )
-    failed = NewEntry(
-        f"{inspection.key}/failed", inspection.item_id, Kind.QUARANTINED, reason=findings
-    )
-    entries = [examined] if inspection.passed else [examined, failed]
-    _record(unit, actor, inspection.seen, examined, now, entries)
-
-
 def retire(unit: Unit, actor: Actor, retirement: Retirement, now: datetime) -> None:
     """Retire an item for good, or say how one that its last pull retired was destroyed."""
     actor.require(Role.STOREKEEPER)
@@ -209,19 +176,12 @@ def correct(unit: Unit, actor: Actor, correction: Correction, now: datetime) -> 
             book.write(entries)
 
 
-def _record(
-    unit: Unit,
-    actor: Actor,
-    seen: int,
-    new: NewEntry,
-    now: datetime,
-    entries: list[NewEntry] | None = None,
-) -> None:
+def _record(unit: Unit, actor: Actor, seen: int, new: NewEntry, now: datetime) -> None:
     with unit.write() as session:
         book = Book(session, actor, now)
         if not book.has(new):
             book.item(new.item_id, seen)
-            book.write(entries or [new])
+            book.write([new])
 
 
 def _entry(change: Change, kind: Kind) -> NewEntry:
@@ -229,10 +189,10 @@ def _entry(change: Change, kind: Kind) -> NewEntry:
     return NewEntry(change.key, change.item_id, kind, reason=reason)
 
 
-def _reason(field: str, text: str, key: str, *, needed: bool = True) -> str:
+def _reason(field: str, text: str, key: str) -> str:
     checks = Checks()
     checks.key("key", key)
-    reason = checks.text(field, text, needed=needed)
+    reason = checks.text(field, text)
     checks.done()
     return reason
 

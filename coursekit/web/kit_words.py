@@ -1,9 +1,12 @@
-"""The words of the kit ledger: entries, endings of a pull, sizes of a load, origins."""
+"""The words of the kit ledger: entries, pulls and loads, and what an examination saw."""
 
 from __future__ import annotations
 
+from flask_babel import gettext as _
 from flask_babel import lazy_gettext as _l
 
+from coursekit.problems import Message
+from coursekit.wear.inspection import Occasion, Seen
 from coursekit.wear.ledger import Ending, Kind, Origin, Size
 from coursekit.web.words import KINDS
 
@@ -39,6 +42,27 @@ ORIGINS = {
     Origin.MEASURED: _l("measured"),
     Origin.DECLARED: _l("declared"),
 }
+SEEN = {
+    Seen.FINE: _l("fine"),
+    Seen.FOUND: _l("found"),
+    Seen.UNSEEN: _l("not looked at"),
+}
+OCCASIONS = {
+    Occasion.FIRST: _l("before its first use"),
+    Occasion.PERIODIC: _l("as due by the calendar"),
+    Occasion.AFTER: _l("after something out of the ordinary"),
+}
+MEASURED = {
+    "as-new": _l("as new"),
+    "now": _l("now"),
+    "number": _l("how many"),
+    "of": _l("of how many"),
+}
+
+
+def core_text(text: str) -> str:
+    """Return a text of a list of the core in the page's language."""
+    return Message(text).text(_)
 
 
 def kind_word(kind: str) -> str:

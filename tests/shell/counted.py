@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from datetime import date, datetime
 
-from coursekit.services import kit, pulls, register
-from coursekit.services.kit import Inspection
+from coursekit.services import inspecting, pulls, register
 from coursekit.services.pulls import DeclaredPull
 from coursekit.services.register import NewItem, NewType
 from coursekit.store.unit import Unit
 from coursekit.wear.policy import ClassesPolicy, Policy
 from tests.cast import Cast
+from tests.looks import examined
 
 POLICY = Policy(ClassesPolicy(limit=30.0))
 
@@ -28,8 +28,8 @@ class CountedLines:
         actor = self.cast.storekeeper.actor
         item = NewItem(self.type_id, mark, made=date(2026, 1, 15))
         item_id = register.register_item(self.unit, actor, item, self.now)
-        looked_at = Inspection(item_id, 1, passed=True, findings="", key=f"look-at-{item_id}")
-        kit.inspect(self.unit, actor, looked_at, self.now)
+        looked_at = examined("winch-line", item_id, 1, f"look-at-{item_id}")
+        inspecting.inspect(self.unit, actor, looked_at, self.now)
         heavy, light = divmod(30 - left, 3)
         for number, size in enumerate(["heavy"] * heavy + ["light"] * light):
             key = f"worn-{item_id}-{number:04}"

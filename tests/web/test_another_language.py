@@ -153,6 +153,7 @@ def _pages(app: Flask, unit: Unit, cast: Cast) -> Iterator[Visitor]:
     ]
     paths += [f"{scenario}/rigs/given", f"{scenario}/sheet", f"{scenario}/guide", "/kit"]
     paths += [f"/kit/items/{next(iter(cast.items.values()))}", "/kit/retired", "/kit/ahead", "/me"]
+    paths += [f"/kit/items/{item_id}/inspect" for item_id in cast.items.values()]
     paths += [
         f"/kit/classes/{cast.class_id}",
         f"/kit/classes/{cast.class_id}/return",

@@ -5,13 +5,14 @@ from datetime import date, datetime, timedelta
 
 import pytest
 
-from coursekit.services import accounting, issuing, kit, recalling, register
+from coursekit.services import accounting, inspecting, issuing, kit, recalling, register
 from coursekit.services.issuing import Issue
-from coursekit.services.kit import Inspection, Retirement
+from coursekit.services.kit import Retirement
 from coursekit.services.recalling import Recall
 from coursekit.services.register import NewItem
 from coursekit.store.unit import Unit
 from tests.cast import TODAY, Cast
+from tests.looks import examined
 from tests.web.visitor import Visitor
 
 
@@ -25,8 +26,8 @@ def slings(unit: Unit, cast: Cast, now: datetime) -> dict[str, int]:
         new = NewItem(type_id, mark, batch="RS-7", made=date(2026, 1, 15))
         items[mark] = register.register_item(unit, actor, new, week_ago)
         key = f"look-{items[mark]:04}"
-        looked_at = Inspection(items[mark], 1, passed=True, findings="", key=key)
-        kit.inspect(unit, actor, looked_at, week_ago)
+        looked_at = examined("roundsling", items[mark], 1, key)
+        inspecting.inspect(unit, actor, looked_at, week_ago)
     issuing.issue(unit, actor, Issue(cast.class_id, (items["Sling 8"],), "issue-001"), now)
     end = Retirement(items["Sling 9"], 2, "cut", "cut in three", "Mara", "retire-01")
     kit.retire(unit, actor, end, now)

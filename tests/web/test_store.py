@@ -7,11 +7,12 @@ from flask import Flask
 from freezegun.api import FrozenDateTimeFactory
 
 from coursekit.files.kit_table import TableRow
-from coursekit.services import importing, kit, register
-from coursekit.services.kit import Change, Inspection
+from coursekit.services import importing, inspecting, kit, register
+from coursekit.services.kit import Change
 from coursekit.services.register import NewItem
 from coursekit.store.unit import Unit
 from tests.cast import Cast
+from tests.looks import examined
 from tests.web.conftest import signed_in
 from tests.web.visitor import Visitor
 
@@ -83,8 +84,9 @@ def test_an_item_without_a_legible_rating_never_goes_out(
     type_id = register.kit_types(unit, cast.storekeeper.actor)[0].id
     new = NewItem(type_id, "Bow 9", made=date(2026, 1, 1), is_labelled=False)
     item_id = register.register_item(unit, cast.storekeeper.actor, new, now)
-    look = Inspection(item_id, 1, passed=True, findings="", key="a-first-look")
-    kit.inspect(unit, cast.storekeeper.actor, look, now + timedelta(minutes=1))
+    kind = register.kit_types(unit, cast.storekeeper.actor)[0].kind
+    look = examined(kind, item_id, 1, "a-first-look")
+    inspecting.inspect(unit, cast.storekeeper.actor, look, now + timedelta(minutes=1))
     storekeeper.open("/kit")
 
     assert "no legible rating" in shelf(storekeeper.html, "Can&#39;t go out")

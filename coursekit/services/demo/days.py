@@ -38,11 +38,11 @@ class YardDay:
 
 @dataclass(frozen=True)
 class Round:
-    """A round of thorough examinations: who was left out, what failed and why."""
+    """A round of thorough examinations: who was left out, what failed at which line and why."""
 
     days_ago: int
     left_out: tuple[str, ...] = ()
-    failed: Mapping[str, str] = field(default_factory=dict)
+    failed: Mapping[str, tuple[str, str]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -118,7 +118,7 @@ EVENTS: tuple[YardDay | Round | Released | Retired | Held, ...] = (
     ),
     Released(221, "stripped and looked over, nothing bent or cut"),
     Retired(220, "Sling 4", "overloaded when the winch stalled", CUT_UP),
-    Round(205, failed={"Tow strap 2": "two rows of stitches worn through"}),
+    Round(205, failed={"Tow strap 2": ("stitches", "two rows of stitches worn through")}),
     Retired(204, "Tow strap 2", "worn stitches", CUT_UP),
     YardDay(
         196,
@@ -167,7 +167,7 @@ EVENTS: tuple[YardDay | Round | Released | Retired | Held, ...] = (
     Round(
         22,
         left_out=("Sling 3", "Block 3", "Soft 4", "Sling 5", "Rope 4"),
-        failed={"Hook 2": "the latch doesn't close"},
+        failed={"Hook 2": ("latch", "the latch doesn't close")},
     ),
     Held(6, "Strap 1", "a nick near one eye, seen while it was washed"),
 )

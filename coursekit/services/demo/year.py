@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from coursekit.services import kit, pulls, register, teaching
+from coursekit.services import inspecting, kit, pulls, register, teaching
 from coursekit.services.actor import Actor
 from coursekit.services.demo.days import (
     EVENTS,
@@ -20,16 +20,20 @@ from coursekit.services.demo.days import (
     YardDay,
 )
 from coursekit.services.demo.gear import COSTS, STOCK, TYPES, Stocked
-from coursekit.services.kit import Change, Inspection, Retirement
+from coursekit.services.inspecting import Inspection
+from coursekit.services.kit import Change, Retirement
 from coursekit.services.pull_desk import DeclaredPull, RigPull
 from coursekit.services.register import NewItem
 from coursekit.services.teaching import NewClass, ScenarioChoice
 from coursekit.store.queries.kit import ItemRow
 from coursekit.store.unit import Unit
+from coursekit.wear.criteria import list_for
+from coursekit.wear.inspection import Looked, Occasion, Seen
 from coursekit.wear.status import Status
 
 YARD_COURSE = "Yard days"
 _BETWEEN_PULLS = timedelta(minutes=12)
+FINE = ("", "")
 
 
 def live_a_year(yard: Yard) -> None:
@@ -76,7 +80,7 @@ class Yard:
                 cost=COSTS.get(stock.type_name, ""),
             )
             item_id = register.register_item(self.unit, self.juno, new, at)
-            self._inspect(self._item(item_id, at), at + timedelta(hours=1), "")
+            self._inspect(self._item(item_id, at), at + timedelta(hours=1), Occasion.FIRST)
 
     def live(self, event: YardDay | Round | Released | Retired | Held, at: datetime) -> None:
         """Let one event happen."""
@@ -155,12 +159,27 @@ class Yard:
         for item in self._items(at):
             is_here = item.status in (Status.IN_STORE, Status.QUARANTINED)
             if is_here and item.mark not in event.left_out:
-                self._inspect(item, at, event.failed.get(item.mark, ""))
+                failed = event.failed.get(item.mark, FINE)
+                self._inspect(item, at, Occasion.PERIODIC, failed)
 
-    def _inspect(self, item: ItemRow, at: datetime, failed: str) -> None:
-        key = f"round-{item.id}-{at:%Y%m%d}"
-        examined = Inspection(item.id, item.version, passed=not failed, findings=failed, key=key)
-        kit.inspect(self.unit, self.juno, examined, at)
+    def _inspect(
+        self, item: ItemRow, at: datetime, occasion: Occasion, failed: tuple[str, str] = FINE
+    ) -> None:
+        listed = list_for(item.kind, item.type.material)
+        line, findings = failed
+        examined = Inspection(
+            item.id,
+            item.version,
+            listed.name,
+            {
+                each.key: Looked(Seen.FOUND if each.key == line else Seen.FINE)
+                for each in listed.criteria
+            },
+            findings,
+            f"round-{item.id}-{at:%Y%m%d}",
+            occasion,
+        )
+        inspecting.inspect(self.unit, self.juno, examined, at)
 
     def _release(self, event: Released, at: datetime) -> None:
         for item in self._items(at):

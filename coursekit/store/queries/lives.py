@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass
 from datetime import date, datetime
+from typing import Any
 
 from sqlalchemy import extract, func, select
 from sqlalchemy.orm import Session
@@ -30,7 +31,7 @@ class LifeLine:
     pull_id: int | None
     passed: bool | None
     reason: str
-    detail: dict[str, str]
+    detail: dict[str, Any]
     counted: Line | None
     is_reversed: bool
     is_late: bool

@@ -21,7 +21,7 @@ from wtforms.validators import InputRequired, Length, NumberRange, Optional
 from coursekit.services.marked import RATINGS, is_marked_most
 from coursekit.services.register import NewItem
 from coursekit.wear.policy import ClassesPolicy, InspectionOnly, Policy, default_policy
-from coursekit.web.fields import NEEDED, TOO_LONG, Form, fresh_key, options, required
+from coursekit.web.fields import TOO_LONG, Form, fresh_key, options, required
 from coursekit.web.stamped import StampedForm
 
 LONGEST_REASON = 500
@@ -52,19 +52,6 @@ class ReleaseForm(ItemForm):
     reason = TextAreaField(
         _l("What did you look at, and why is it sound?"), validators=required(LONGEST_REASON)
     )
-
-
-class InspectForm(ItemForm):
-    """A thorough examination by a competent person."""
-
-    passed = RadioField(
-        _l("Did it pass?"),
-        choices=options(
-            [("yes", _l("Yes, it is sound")), ("no", _l("No: it goes into quarantine"))]
-        ),
-        validators=[InputRequired(NEEDED)],
-    )
-    findings = TextAreaField(_l("What did you find?"), validators=optional(LONGEST_REASON))
 
 
 class RetireForm(ItemForm):

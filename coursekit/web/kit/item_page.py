@@ -16,6 +16,7 @@ from coursekit.wear.ledger import Kind, Pull, Size
 from coursekit.wear.status import Status
 from coursekit.web.filters import percent
 from coursekit.web.kit.ahead_page import forecast_text, sum_text
+from coursekit.web.kit.looked_text import LookedLine, inspection_texts, looked_lines
 from coursekit.web.kit.pages import ItemLine, item_line, made_text, use_text
 from coursekit.web.kit.policy_text import PolicyText, policy_text
 from coursekit.web.kit_words import ENDINGS, ENTRIES, ORIGINS, SIZES, kind_word
@@ -34,13 +35,17 @@ class DueLine:
 
 @dataclass(frozen=True)
 class LedgerLine:
-    """One entry as the table shows it; `counted` where it adds to the count."""
+    """One entry as the table shows it; `counted` where it adds to the count.
+
+    `looked` is what an examination looked at, line by line.
+    """
 
     entry_id: int
     at: datetime
     what: str
     detail: str
     counted: str
+    looked: tuple[LookedLine, ...]
     by: str
     is_reversed: bool
     is_late: bool
@@ -76,6 +81,7 @@ class ItemPage:
     acts: Acts
     held_by: str
     batch: str
+    instructions: str
 
 
 def item_page(life: ItemLife, *, is_storekeeper: bool = False) -> ItemPage:
@@ -94,6 +100,7 @@ def item_page(life: ItemLife, *, is_storekeeper: bool = False) -> ItemPage:
         acts=_acts(life, is_storekeeper=is_storekeeper),
         held_by=_held_by(life),
         batch=life.item.batch,
+        instructions=life.item.type.instructions,
     )
 
 
@@ -190,6 +197,7 @@ def _ledger_line(line: LifeLine) -> LedgerLine:
         what=str(ENTRIES[Kind(line.kind)]),
         detail=" · ".join(_details(line)),
         counted=_counted(line),
+        looked=looked_lines(line.detail),
         by=line.by,
         is_reversed=line.is_reversed,
         is_late=line.is_late,
@@ -220,6 +228,7 @@ def _details(line: LifeLine) -> Iterator[str]:
         yield str(SIZES[line.counted.size])
     if line.passed is not None:
         yield _("passed") if line.passed else _("did not pass")
+        yield from inspection_texts(line.detail)
     if line.reason:
         yield line.reason
     if "destroyed" in line.detail:

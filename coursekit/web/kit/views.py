@@ -12,20 +12,20 @@ from werkzeug.exceptions import NotFound
 
 from coursekit.drawing.wear_chart import life_chart, retirement_chart
 from coursekit.problems import CoursekitError
-from coursekit.services import issuing, kit
+from coursekit.services import inspecting, issuing, kit
 from coursekit.services.actor import Role
 from coursekit.services.errors import Conflict
-from coursekit.services.kit import Change, Correction, Inspection, ItemLife, Retirement
+from coursekit.services.kit import Change, Correction, ItemLife, Retirement
 from coursekit.web import clock
 from coursekit.web.identity import actor, timezone, unit
 from coursekit.web.kit.forms import (
     CorrectForm,
-    InspectForm,
     ItemForm,
     QuarantineForm,
     ReleaseForm,
     RetireForm,
 )
+from coursekit.web.kit.inspect_form import inspect_form
 from coursekit.web.kit.item_page import item_page, life_for_chart
 from coursekit.web.kit.pages import Search, store_page
 from coursekit.web.kit.retired_page import retired_for_chart, retired_page
@@ -84,17 +84,10 @@ def release(item_id: int) -> ResponseReturnValue:
 
 def inspect(item_id: int) -> ResponseReturnValue:
     """Record an examination."""
-    form = InspectForm()
+    form = inspect_form(_life(item_id).item)
 
     def act() -> None:
-        found = Inspection(
-            item_id,
-            form.version,
-            form.passed.data == "yes",
-            form.findings.data or "",
-            form.key.data or "",
-        )
-        kit.inspect(unit(), actor(), found, clock.now())
+        inspecting.inspect(unit(), actor(), form.inspection(item_id), clock.now())
 
     return _changed(item_id, form, "inspect", act)
 

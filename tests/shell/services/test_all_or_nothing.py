@@ -7,16 +7,26 @@ from datetime import date, datetime
 import pytest
 from sqlalchemy import Engine, event, text
 
-from coursekit.services import accounting, accounts, answering, issuing, kit, register, teaching
+from coursekit.services import (
+    accounting,
+    accounts,
+    answering,
+    inspecting,
+    issuing,
+    kit,
+    register,
+    teaching,
+)
 from coursekit.services.accounts import PasswordChange
 from coursekit.services.answering import Join
 from coursekit.services.issuing import GiveBack, Issue
-from coursekit.services.kit import Correction, Inspection, Retirement
+from coursekit.services.kit import Correction, Retirement
 from coursekit.services.register import NewItem
 from coursekit.services.teaching import NewClass
 from coursekit.store.tables import Base
 from coursekit.store.unit import Unit
 from tests.cast import NOW, Cast
+from tests.looks import examined
 from tests.shell.classroom import ANSWERS, answer, pulled, started
 
 Act = Callable[[Unit, Cast], object]
@@ -68,8 +78,8 @@ def retire(unit: Unit, cast: Cast) -> None:
 
 
 def fail_an_inspection(unit: Unit, cast: Cast) -> None:
-    form = Inspection(cast.items["Sling 1"], 2, passed=False, findings="cut", key="inspect-1")
-    kit.inspect(unit, cast.storekeeper.actor, form, NOW)
+    form = examined("roundsling", cast.items["Sling 1"], 2, "inspect-1", found="cut")
+    inspecting.inspect(unit, cast.storekeeper.actor, form, NOW)
 
 
 def correct(unit: Unit, cast: Cast) -> None:

@@ -16,11 +16,11 @@ from hypothesis.stateful import (
 from sqlalchemy import URL, func, select
 
 from coursekit.problems import CoursekitError
-from coursekit.services import accounting, issuing, kit, pulls
+from coursekit.services import accounting, inspecting, issuing, kit, pulls
 from coursekit.services.accounting import rebuild, verify
 from coursekit.services.actor import Actor
 from coursekit.services.issuing import Condition, GiveBack, Issue
-from coursekit.services.kit import Change, Correction, Inspection, ItemLife, Retirement
+from coursekit.services.kit import Change, Correction, ItemLife, Retirement
 from coursekit.services.pulls import DeclaredPull
 from coursekit.store.queries.ledger import entries_of_items
 from coursekit.store.tables import LedgerEntry
@@ -30,6 +30,7 @@ from coursekit.wear.ledger import Ending
 from coursekit.wear.policy import Counting
 from tests.cast import NOW, TODAY, Cast
 from tests.databases import Databases, opened
+from tests.looks import examined
 
 MARKS = ("Rope 1", "Soft 1", "Bow 1", "Line 1")
 DAYS, STEPS = 12, 25
@@ -96,8 +97,12 @@ class Days(RuleBasedStateMachine):
     @rule(mark=marks, passed=st.booleans())
     def inspect(self, mark: str, passed: bool) -> None:  # noqa: FBT001
         item = self.life(mark).item
-        found = Inspection(item.id, item.version, passed, "looked at", self.key())
-        self.act(lambda: kit.inspect(self.unit, self.tobin, found, self.now))
+        found = "" if passed else "a doubt"
+        form = examined(
+            item.kind, item.id, item.version, self.key(), material=item.type.material or "",
+            found=found,
+        )  # fmt: skip
+        self.act(lambda: inspecting.inspect(self.unit, self.tobin, form, self.now))
 
     @rule(mark=st.sampled_from(MARKS[2:]))
     def retire(self, mark: str) -> None:

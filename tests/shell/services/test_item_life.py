@@ -1,4 +1,4 @@
-"""The life of an item: quarantine, release, inspection, retirement, correction."""
+"""The life of an item: quarantine, release, retirement, correction."""
 
 from dataclasses import replace
 from datetime import date, datetime, timedelta
@@ -9,7 +9,7 @@ from coursekit.problems import Problems
 from coursekit.services import kit
 from coursekit.services.accounting import verify
 from coursekit.services.errors import Conflict, NotFound, Refused, RoleNeeded
-from coursekit.services.kit import Change, Correction, Inspection, ItemLife, Retirement
+from coursekit.services.kit import Change, Correction, ItemLife, Retirement
 from coursekit.store.queries.kit import ItemRow
 from coursekit.store.unit import Unit
 from tests.cast import Cast
@@ -70,36 +70,6 @@ def test_what_is_in_the_store_is_not_released(
 ) -> None:
     with pytest.raises(Problems, match="The item is in the store"):
         kit.release(unit, cast.instructor.actor, change(unit, cast, sling), now)
-
-
-def test_an_inspection_moves_the_next_one(
-    unit: Unit, cast: Cast, now: datetime, sling: int
-) -> None:
-    seen = row(unit, cast, sling).version
-    passed = Inspection(sling, seen, passed=True, findings="", key="inspect-1")
-    kit.inspect(unit, cast.storekeeper.actor, passed, now)
-
-    assert row(unit, cast, sling).due.reasons[0].on == date(2026, 12, 13)
-
-
-def test_an_item_that_fails_goes_into_quarantine(
-    unit: Unit, cast: Cast, now: datetime, sling: int
-) -> None:
-    seen = row(unit, cast, sling).version
-    failed = Inspection(sling, seen, passed=False, findings="worn stitches", key="inspect-1")
-    kit.inspect(unit, cast.storekeeper.actor, failed, now)
-    found = life(unit, cast, sling)
-
-    assert found.item.status == "quarantined"
-    assert [line.kind for line in found.lines[-2:]] == ["inspected", "quarantined"]
-    assert found.lines[-1].reason == "worn stitches"
-    assert found.item.counts.last_inspected == date(2026, 6, 6)
-
-
-def test_a_failed_inspection_says_why(unit: Unit, cast: Cast, now: datetime, sling: int) -> None:
-    failed = Inspection(sling, 2, passed=False, findings=" ", key="inspect-1")
-    with pytest.raises(Problems, match="findings"):
-        kit.inspect(unit, cast.storekeeper.actor, failed, now)
 
 
 def test_a_retirement_says_how_it_was_destroyed_and_who_saw_it(

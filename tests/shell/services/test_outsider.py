@@ -11,6 +11,7 @@ from coursekit.services import (
     accounting,
     accounts,
     answering,
+    inspecting,
     kit,
     preparing,
     pulls,
@@ -23,7 +24,7 @@ from coursekit.services.actor import Actor, Role
 from coursekit.services.answering import TypedAnswer
 from coursekit.services.class_now import class_now
 from coursekit.services.errors import NotFound
-from coursekit.services.kit import Change, Correction, Inspection, Retirement
+from coursekit.services.kit import Change, Correction, Retirement
 from coursekit.services.pull_desk import DeclaredPull
 from coursekit.services.register import NewItem
 from coursekit.services.staffing import FirstPassword, Roles
@@ -31,6 +32,7 @@ from coursekit.services.teaching import NewClass, ScenarioChoice
 from coursekit.store.tables import Base
 from coursekit.store.unit import Unit
 from tests.cast import NOW, Cast
+from tests.looks import examined
 from tests.shell.classroom import handed_in, pulled, rig_pull
 
 Act = Callable[[Unit, Actor, Cast], object]
@@ -50,11 +52,8 @@ BY_ID: dict[str, Act] = {
     "life": lambda unit, who, cast: kit.item_life(unit, who, cast.items["Bow 1"], NOW.date()),
     "quarantine": lambda unit, who, cast: kit.quarantine(unit, who, change(cast), NOW),
     "release": lambda unit, who, cast: kit.release(unit, who, change(cast), NOW),
-    "inspect": lambda unit, who, cast: kit.inspect(
-        unit,
-        who,
-        Inspection(cast.items["Bow 1"], 2, passed=True, findings="", key="inspect-1"),
-        NOW,
+    "inspect": lambda unit, who, cast: inspecting.inspect(
+        unit, who, examined("bow-shackle", cast.items["Bow 1"], 2, "inspect-1"), NOW
     ),
     "retire": lambda unit, who, cast: kit.retire(
         unit, who, Retirement(cast.items["Bow 1"], 2, "a", "b", "c", "retire-1"), NOW
