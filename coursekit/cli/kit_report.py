@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from coursekit.quantities.display import show_load
+from coursekit.wear.criteria import criterion_of
+from coursekit.wear.inspection import Seen
 
 if TYPE_CHECKING:
     from coursekit.services.keeping import History, ItemRow, LifeLine
@@ -93,10 +95,26 @@ def _entry(line: LifeLine) -> dict[str, Any]:
         "load": pull.load if pull else None,
         "limit": pull.limit if pull else None,
         "passed": line.passed,
+        "inspection": _inspection(line.detail),
         "reason": line.reason,
         "adds": line.counted.added if line.counted else 0.0,
         "reversed": line.is_reversed,
         "late": line.is_late,
+    }
+
+
+def _inspection(detail: Mapping[str, Any]) -> dict[str, Any] | None:
+    """Return what an examination looked at; lengths in metres, counts as they are."""
+    if "lines" not in detail:
+        return None
+    return {
+        "list": detail["list"],
+        "occasion": detail["occasion"],
+        "event": detail.get("event"),
+        "lines": [
+            {"line": line["line"], "seen": line["seen"], "sizes": line.get("sizes")}
+            for line in detail["lines"]
+        ],
     }
 
 
@@ -116,6 +134,22 @@ def _line(line: LifeLine) -> str:
         parts += [line.pull.method, line.pull.ended.value, load, line.pull.origin.value]
     if line.counted and line.counted.added:
         parts.append(f"adds {line.counted.added:.4g}")
+    if line.passed is not None:
+        parts += ["passed" if line.passed else "did not pass", *_looked(line.detail)]
     parts += [line.reason] if line.reason else []
     parts += ["reversed"] if line.is_reversed else []
     return "  ".join(parts)
+
+
+def _looked(detail: Mapping[str, Any]) -> Iterator[str]:
+    """Yield how many lines were looked at, and each that was found."""
+    lines = detail.get("lines", ())
+    if lines:
+        looked_at = sum(line["seen"] != Seen.UNSEEN for line in lines)
+        yield f"{looked_at} of {len(lines)} lines looked at"
+    for line in lines:
+        if line["seen"] == Seen.FOUND:
+            criterion = criterion_of(detail["list"], line["line"])
+            text = criterion.text if criterion else line["line"]
+            sizes = f" ({', '.join(line['typed'])})" if "typed" in line else ""
+            yield f"found: {text}{sizes}"

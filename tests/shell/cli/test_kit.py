@@ -3,6 +3,7 @@
 import json
 from collections.abc import Callable
 from pathlib import Path
+from typing import cast
 
 import pytest
 from click.testing import CliRunner, Result
@@ -70,6 +71,16 @@ def test_the_history_of_an_item_is_its_ledger(kit: Kit) -> None:
     assert [line["kind"] for line in lines] == ["received", "inspected"]
     assert {line["mark"] for line in lines} == {"Bow 1"}
     assert "inspected     by Tobin Hale" in kit("history", "Bow 1").stdout
+
+
+def test_the_history_tells_what_an_examination_looked_at(kit: Kit) -> None:
+    received, inspected = documents(kit("history", "Bow 1", "--json"))
+    look = cast("dict[str, object]", inspected["inspection"])
+
+    assert received["inspection"] is None
+    assert (look["list"], look["occasion"], look["event"]) == ("bow-shackle", "periodic", None)
+    assert {"line": "threads", "seen": "fine", "sizes": None} in cast("list[object]", look["lines"])
+    assert "passed  11 of 11 lines looked at" in kit("history", "Bow 1").stdout
 
 
 def test_a_mark_that_is_not_there_is_told(kit: Kit) -> None:
