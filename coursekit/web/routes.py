@@ -51,7 +51,8 @@ class Route:
 
     `keeps_typed` is for a form whose view writes only when the form validates:
     with a stale token it is shown again with what was typed.  Any other route
-    refuses a stale token before its view runs.
+    refuses a stale token before its view runs.  Only the page of a `camera` route may
+    ask for the camera.
     """
 
     path: str
@@ -61,6 +62,7 @@ class Route:
     methods: tuple[str, ...] = GET
     keeps_typed: bool = False
     nav: LazyString | None = None
+    camera: bool = False
 
 
 @dataclass(frozen=True)

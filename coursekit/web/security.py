@@ -35,6 +35,7 @@ HEADERS = {
     "Permissions-Policy": "camera=(), geolocation=(), microphone=(), payment=(), usb=()",
     "Cross-Origin-Resource-Policy": "same-origin",
 }
+WITH_CAMERA = HEADERS["Permissions-Policy"].replace("camera=()", "camera=(self)")
 # No Strict-Transport-Security: on a field network without https it would lock the class out.
 LIMITS = {
     "MAX_CONTENT_LENGTH": 1024 * 1024,
@@ -117,6 +118,9 @@ def _rule() -> Rule | None:
 
 
 def _add_headers(response: Response) -> Response:
+    rule = _rule()
+    if rule is not None and rule.route.camera:
+        response.headers["Permissions-Policy"] = WITH_CAMERA
     for name, value in HEADERS.items():
         response.headers.setdefault(name, value)
     if request.endpoint != "static":

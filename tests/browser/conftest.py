@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser, Playwright, sync_playwright
 
 from tests.browser.visitor import Visitor
 from tests.server import School, running
@@ -31,11 +31,16 @@ Meet = Callable[..., Visitor]
 
 
 @pytest.fixture(scope="session")
-def chromium() -> Iterator[Browser]:
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
-        yield browser
-        browser.close()
+def playwright() -> Iterator[Playwright]:
+    with sync_playwright() as started:
+        yield started
+
+
+@pytest.fixture(scope="session")
+def chromium(playwright: Playwright) -> Iterator[Browser]:
+    browser = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
+    yield browser
+    browser.close()
 
 
 @pytest.fixture(scope="session")

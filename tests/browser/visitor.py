@@ -68,8 +68,11 @@ class Visitor:
         """Go to a page of the school."""
         self.page.goto(self.address + path if path.startswith("/") else path)
 
-    def look(self, what: str) -> None:
-        """Hold the page that is open to what every page must meet, and keep a picture."""
+    def look(self, what: str, *, is_first_visit: bool = True) -> None:
+        """Hold the page that is open to what every page must meet, and keep a picture.
+
+        What a page fetches only once it is asked to do more is not weighed.
+        """
         self.seen += 1
         self.page.screenshot(
             path=self.shots / f"{self.name}-{self.seen:02}-{what}.png", full_page=True
@@ -77,7 +80,8 @@ class Visitor:
         self._note(what, "is not accessible", self._axe)
         self._note(what, "has targets that a glove misses", self._small_targets)
         self._note(what, "scrolls sideways", self._overflow)
-        self._note(what, "is heavy", self._overweight)
+        if is_first_visit:
+            self._note(what, "is heavy", self._overweight)
 
     def _note(self, what: str, problem: str, found: Callable[[], list[str]]) -> None:
         self.complaints += [f"{what} {problem}: {each}" for each in found()]

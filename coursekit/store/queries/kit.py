@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from sqlalchemy import Select, select
+from sqlalchemy import Select, func, select
 from sqlalchemy.orm import Session
 
 from coursekit.store.policies import policy_of
@@ -109,6 +109,17 @@ def items_of_ids(
 ) -> tuple[ItemRow, ...]:
     """Return some items by their ids, by mark: 1 query."""
     return _rows(session, _items(school_id).where(KitItem.id.in_(list(item_ids))), today)
+
+
+def ids_of_mark(session: Session, school_id: int, mark: str) -> tuple[int, ...]:
+    """Return the item of a mark as it is typed, else those that differ in case: 1 query."""
+    rows = session.execute(
+        select(KitItem.id, KitItem.mark).where(
+            KitItem.school_id == school_id, func.lower(KitItem.mark) == mark.lower()
+        )
+    ).all()
+    exact = tuple(item_id for item_id, written in rows if written == mark)
+    return exact or tuple(item_id for item_id, _written in rows)
 
 
 def items_of_batch(

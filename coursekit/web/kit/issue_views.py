@@ -40,7 +40,8 @@ def class_kit(class_id: int) -> ResponseReturnValue:
 def give_back(class_id: int) -> ResponseReturnValue:
     """Take back what a class had out."""
     found = _list(class_id)
-    form = return_form(found.out)
+    scanned = [row for row in found.out if row.id in scanned_ids()]
+    form = return_form(scanned or found.out)
     if form.validate_on_submit():
         try:
             back = GiveBack(class_id, form.conditions, form.damage.data or "", form.key.data or "")
@@ -70,9 +71,9 @@ def issue_item(item_id: int) -> ResponseReturnValue:
 
 
 def scanned_ids() -> tuple[int, ...]:
-    """Return the items that the address or the form names, each once, in their order."""
+    """Return the items that the address or the form names, in their order."""
     typed = [*request.args.getlist("item", type=int), *request.form.getlist("items", type=int)]
-    return tuple(dict.fromkeys(typed[:MOST_SCANNED]))
+    return tuple(typed[:MOST_SCANNED])
 
 
 def _list(class_id: int, scanned: tuple[int, ...] = ()) -> KitList:

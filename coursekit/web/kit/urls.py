@@ -12,6 +12,7 @@ from coursekit.web.kit import (
     label_views,
     plan_views,
     register_views,
+    scan_views,
     table_views,
     views,
 )
@@ -20,6 +21,7 @@ from coursekit.web.routes import ANYONE, FORM, POST, STAFF, STOREKEEPER, Route, 
 _ITEM = "/items/<int:item_id>"
 ROUTES = (
     Route("", "store", views.store, STAFF, nav=_l("Kit")),
+    Route("/scan", "scan", scan_views.scan, STAFF, camera=True),
     Route("/retired", "retired", views.retired, STAFF),
     Route("/retired.svg", "retired_chart", views.retired_chart, STAFF),
     Route("/ahead", "ahead", ahead_views.ahead, STAFF),

@@ -1,0 +1,84 @@
+"""Items whose labels were scanned, or whose marks were typed: where each is, and may it go."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from sqlalchemy.orm import Session
+
+from coursekit.services.actor import Actor, Role
+from coursekit.services.counter import at_the_counter
+from coursekit.store import queries
+from coursekit.store.queries.kit import ItemRow
+from coursekit.store.unit import Unit
+from coursekit.wear.planning import Enough
+from coursekit.wear.status import Status
+
+__all__ = ["ScanDesk", "Scanned", "item_of_mark", "scan_desk"]
+
+
+@dataclass(frozen=True)
+class Scanned:
+    """One item, the class that it is out with, and whether it has enough left for another."""
+
+    item: ItemRow
+    out_with: tuple[int, str] | None
+    enough: Enough | None
+
+
+@dataclass(frozen=True)
+class ScanDesk:
+    """What was scanned, in that order, and the classes that kit may go out with."""
+
+    classes: tuple[tuple[int, str], ...]
+    scanned: tuple[Scanned, ...]
+
+
+def item_of_mark(unit: Unit, actor: Actor, mark: str) -> int | None:
+    """Return the item of a mark, typed in whatever case; None where there is no such one."""
+    actor.require(Role.STOREKEEPER, Role.INSTRUCTOR)
+    with unit.read() as session:
+        found = queries.kit.ids_of_mark(session, actor.school_id, " ".join(mark.split()))
+    return found[0] if len(found) == 1 else None
+
+
+def scan_desk(
+    unit: Unit, actor: Actor, item_ids: Sequence[int], class_id: int | None, today: date
+) -> ScanDesk:
+    """Return some items of the school as they stand; an open class says what it plans for them.
+
+    What is not the school's is left out.
+    """
+    actor.require(Role.STOREKEEPER, Role.INSTRUCTOR)
+    with unit.read() as session:
+        classes = queries.issues.open_classes(session, actor.school_id)
+        rows = queries.kit.items_of_ids(session, actor.school_id, item_ids, today)
+        enough = (
+            _enough(session, actor, class_id, item_ids, today) if class_id in dict(classes) else {}
+        )
+        scanned = tuple(
+            Scanned(row, _out_with(session, actor, row), enough.get(row.id))
+            for row in sorted(rows, key=lambda row: item_ids.index(row.id))
+        )
+    return ScanDesk(classes, scanned)
+
+
+def _enough(
+    session: Session, actor: Actor, class_id: int | None, item_ids: Sequence[int], today: date
+) -> Mapping[int, Enough]:
+    if class_id is None:
+        return {}
+    counter = at_the_counter(session, actor.school_id, class_id, item_ids, today)
+    return {row.id: counter.day.of(row) for row in counter.going}
+
+
+def _out_with(session: Session, actor: Actor, row: ItemRow) -> tuple[int, str] | None:
+    """Return the class that an item has not come back from: 2 queries where it may be out."""
+    if row.status not in (Status.OUT, Status.QUARANTINED):
+        return None
+    last = queries.issues.class_of(session, actor.school_id, row.id)
+    if last is None or row.id not in queries.issues.out_with(session, actor.school_id, last[0]):
+        return None
+    return last

@@ -1,0 +1,142 @@
+"""View model of the page that scans labels: what was scanned, and what can be done with it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from flask import url_for
+from flask_babel import gettext as _
+from flask_babel import lazy_gettext as _l
+from flask_babel import ngettext
+
+from coursekit.services.scanning import ScanDesk, Scanned
+from coursekit.web.kit.enough_text import EnoughLine, enough_line
+from coursekit.web.kit.pages import ItemLine, item_line
+
+OPEN, ISSUE, TAKE_BACK = "open", "issue", "return"
+ACTS = {
+    OPEN: _l("Open an item"),
+    ISSUE: _l("Issue to a class"),
+    TAKE_BACK: _l("Take back"),
+}
+
+
+@dataclass(frozen=True)
+class ScanAsked:
+    """What the address asks for: the act, the class, the items so far, and a mark as typed."""
+
+    act: str
+    class_id: int | None
+    item_ids: tuple[int, ...]
+    mark: str
+
+
+@dataclass(frozen=True)
+class ScannedLine:
+    """One item that was scanned, what hinders the act, and the page without it."""
+
+    line: ItemLine
+    enough: EnoughLine | None
+    hindered: str
+    without: str
+
+
+@dataclass(frozen=True)
+class ScanPage:
+    """The page that scans; `told` is said of the last scan, `onward` leads to what comes next."""
+
+    title: str
+    act: str
+    acts: tuple[tuple[str, str, bool], ...]
+    classes: tuple[tuple[int, str, bool], ...]
+    mark: str
+    told: str
+    items: tuple[ScannedLine, ...]
+    onward: tuple[tuple[str, str], ...]
+
+
+def scan_page(desk: ScanDesk, asked: ScanAsked, *, is_unknown: bool) -> ScanPage:
+    """Return the page of what was scanned so far."""
+    lines = tuple(_line(one, asked) for one in desk.scanned)
+    return ScanPage(
+        title=str(ACTS[asked.act]),
+        act=asked.act,
+        acts=tuple(
+            (url_for("kit.scan", act=key), str(text), key == asked.act)
+            for key, text in ACTS.items()
+        ),
+        classes=tuple((key, title, key == asked.class_id) for key, title in desk.classes),
+        mark=asked.mark if is_unknown else "",
+        told=_unknown(asked.mark) if is_unknown else _told(lines),
+        items=lines,
+        onward=tuple(_onward(desk, asked, lines)),
+    )
+
+
+def _unknown(mark: str) -> str:
+    return _("No item is marked %(mark)s. Type the mark as it stands under the code.", mark=mark)
+
+
+def _told(lines: Sequence[ScannedLine]) -> str:
+    if not lines:
+        return ""
+    last = lines[-1]
+    return last.hindered or _("%(item)s is on the list.", item=last.line.name)
+
+
+def _line(one: Scanned, asked: ScanAsked) -> ScannedLine:
+    others = [item_id for item_id in asked.item_ids if item_id != one.item.id]
+    return ScannedLine(
+        line=item_line(one.item),
+        enough=enough_line(one.enough) if asked.act == ISSUE and one.enough else None,
+        hindered=_hindered(one, asked),
+        without=_address(asked, others),
+    )
+
+
+def _hindered(one: Scanned, asked: ScanAsked) -> str:
+    mark = one.item.mark
+    if asked.act == TAKE_BACK:
+        return "" if one.out_with else _("%(item)s is not out with a class.", item=mark)
+    if one.out_with:
+        return _("%(item)s is out already: take it back first.", item=mark)
+    if not one.item.due.may_go_out:
+        return _("%(item)s has to stay: %(why)s.", item=mark, why=item_line(one.item).tag.word)
+    return ""
+
+
+def _onward(
+    desk: ScanDesk, asked: ScanAsked, lines: Sequence[ScannedLine]
+) -> Iterator[tuple[str, str]]:
+    """Yield where the list leads, with its words: one way for each class."""
+    able = [one for one, line in zip(desk.scanned, lines, strict=True) if not line.hindered]
+    if asked.act == ISSUE and able and asked.class_id in dict(desk.classes):
+        ids = [one.item.id for one in able]
+        yield url_for("kit.class_kit", class_id=asked.class_id, item=ids), _to_issue(len(ids))
+    if asked.act == TAKE_BACK:
+        for class_id, title in dict.fromkeys(one.out_with for one in able if one.out_with):
+            ids = [one.item.id for one in able if one.out_with == (class_id, title)]
+            address = url_for("kit.give_back", class_id=class_id, item=ids)
+            yield address, _to_take_back(len(ids), title)
+
+
+def _to_issue(number: int) -> str:
+    return ngettext(
+        "Look at %(num)d item, then issue it", "Look at %(num)d items, then issue them", number
+    )
+
+
+def _to_take_back(number: int, title: str) -> str:
+    return ngettext(
+        "Take %(num)d item back from %(title)s",
+        "Take %(num)d items back from %(title)s",
+        number,
+        title=title,
+    )
+
+
+def _address(asked: ScanAsked, item_ids: Sequence[int]) -> str:
+    values: dict[str, Any] = {"act": asked.act, "class_id": asked.class_id, "item": list(item_ids)}
+    return url_for("kit.scan", **values)
