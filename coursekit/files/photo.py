@@ -1,0 +1,138 @@
+"""A picture that somebody sent, read with care and written anew.
+
+What is kept is never what was sent: the picture is decoded, turned upright, scaled and
+written as a JPEG of its own.  So whatever else the file carried (the place where it was
+taken, a maker's notes, another format behind the first) is gone, and what it holds
+decides what it is, never its name.
+"""
+
+from __future__ import annotations
+
+import io
+import struct
+import threading
+from dataclasses import dataclass
+
+from PIL import Image, ImageOps, UnidentifiedImageError
+
+from coursekit.files.reading import Unreadable, unreadable
+
+LARGEST_PHOTO = 12 * 1024 * 1024
+"""Bytes of a picture as it is sent; a phone's has a third of it."""
+
+MOST_PIXELS = 40_000_000
+"""Pixels of a picture as it is sent: read, they take 160 MB."""
+
+LONG_SIDE, SMALL_SIDE = 1600, 320
+"""Pixels of the longer side of what is kept."""
+
+JPEG = "image/jpeg"
+_FORMATS = ("JPEG", "PNG", "WEBP")
+_QUALITY = 85
+_TAKE_ANOTHER = "Take the picture again, or save it anew in another program"
+# What the readers of the formats raise on bytes that are damaged, by trial and by their code.
+_DAMAGED = (
+    OSError,
+    SyntaxError,
+    ValueError,
+    TypeError,
+    LookupError,
+    ArithmeticError,
+    AssertionError,
+    EOFError,
+    MemoryError,
+    RuntimeError,
+    struct.error,
+)
+_TOO_MANY = (Image.DecompressionBombError, Image.DecompressionBombWarning)
+# A large picture takes much memory while it is read: a worker reads one at a time.
+_one_at_a_time = threading.Lock()
+
+
+@dataclass(frozen=True)
+class Picture:
+    """A picture to be kept, and the same made small; both are JPEGs without metadata."""
+
+    data: bytes
+    small: bytes
+    width: int
+    height: int
+
+    @property
+    def media_type(self) -> str:
+        """What it is."""
+        return JPEG
+
+
+def read_picture(data: bytes, name: str, side: int = LONG_SIDE) -> Picture:
+    """Return a picture of JPEG, PNG or WebP as it is kept, `side` pixels long at most.
+
+    Raises
+    ------
+    Problems
+        If it is too large, none of these, damaged, or has more pixels than are read.
+    """
+    if len(data) > LARGEST_PHOTO:
+        raise too_large(name, LARGEST_PHOTO)
+    with _one_at_a_time:
+        kept = _kept(data, name, side)
+        return Picture(_jpeg(kept), _jpeg(_scaled(kept, SMALL_SIDE)), *kept.size)
+
+
+def too_large(name: str, most: int) -> Unreadable:
+    """Return the error of a file that has more bytes than are taken."""
+    mend = "Send a smaller one: scan or take it at a lower resolution"
+    return unreadable(name, f"{name} is larger than {most // 1024 // 1024} MB", mend)
+
+
+def _kept(data: bytes, name: str, side: int) -> Image.Image:
+    try:
+        with _opened(data) as found:
+            found.verify()
+        with _opened(data) as found:
+            _refuse_many_pixels(found)
+            # A JPEG is read at a fraction of its size where that is enough.
+            found.draft("RGB", (side, side))
+            return _scaled(_plain(ImageOps.exif_transpose(found)), side)
+    except _TOO_MANY:
+        what = f"{name} has more than {MOST_PIXELS // 1_000_000} million pixels"
+        raise unreadable(name, what, "Take it at a lower resolution") from None
+    except UnidentifiedImageError:
+        what = f"{name} is no picture of the kinds JPEG, PNG and WebP"
+        mend = "Send one of these; what a file holds decides, not its name"
+        raise unreadable(name, what, mend) from None
+    except _DAMAGED:
+        raise unreadable(name, f"{name} is damaged", _TAKE_ANOTHER) from None
+
+
+def _opened(data: bytes) -> Image.Image:
+    return Image.open(io.BytesIO(data), formats=_FORMATS)
+
+
+def _refuse_many_pixels(image: Image.Image) -> None:
+    # Pillow's own limit is higher, and only warns where it is passed by little.
+    if image.width * image.height > MOST_PIXELS:
+        raise Image.DecompressionBombError
+
+
+def _plain(image: Image.Image) -> Image.Image:
+    """Return the pixels alone, on white where they let something through."""
+    plain = Image.new("RGB", image.size, "white")
+    if image.has_transparency_data:
+        seen = image.convert("RGBA")
+        plain.paste(seen, mask=seen.getchannel("A"))
+    else:
+        plain.paste(image.convert("RGB"))
+    return plain
+
+
+def _scaled(image: Image.Image, side: int) -> Image.Image:
+    scaled = image.copy()
+    scaled.thumbnail((side, side), Image.Resampling.LANCZOS)
+    return scaled
+
+
+def _jpeg(image: Image.Image) -> bytes:
+    buffer = io.BytesIO()
+    image.save(buffer, "JPEG", quality=_QUALITY, optimize=True)
+    return buffer.getvalue()
