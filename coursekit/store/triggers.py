@@ -14,6 +14,8 @@ APPEND_ONLY = (
     "certificate_acts",
     "certificates",
     "follow_up_replies",
+    "kit_file_removals",
+    "kit_files",
     "ledger_entries",
     "pass_marks",
     "pull_plans",

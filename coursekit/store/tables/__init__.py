@@ -13,6 +13,7 @@ from coursekit.store.tables.classes import (
 from coursekit.store.tables.drafts import ScenarioDraft
 from coursekit.store.tables.follow_ups import FollowUpReply
 from coursekit.store.tables.items import KitCount, KitItem, KitType
+from coursekit.store.tables.kit_files import KitFile, KitFileRemoval
 from coursekit.store.tables.ledger import LedgerEntry, PullRecord
 from coursekit.store.tables.marks import AttemptResult, TaskMark
 from coursekit.store.tables.people import Person, PersonRole
@@ -43,6 +44,8 @@ __all__ = [
     "FailedTries",
     "FollowUpReply",
     "KitCount",
+    "KitFile",
+    "KitFileRemoval",
     "KitItem",
     "KitType",
     "LedgerEntry",

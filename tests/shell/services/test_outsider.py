@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import datetime
+from pathlib import Path
 
 import pytest
 from sqlalchemy import text
@@ -13,6 +14,7 @@ from coursekit.services import (
     answering,
     inspecting,
     kit,
+    kit_files,
     preparing,
     pulls,
     register,
@@ -25,17 +27,23 @@ from coursekit.services.answering import TypedAnswer
 from coursekit.services.class_now import class_now
 from coursekit.services.errors import NotFound
 from coursekit.services.kit import Change, Correction, Retirement
+from coursekit.services.kit_files import FileKind, NewFile, Removal
 from coursekit.services.pull_desk import DeclaredPull
 from coursekit.services.register import NewItem
 from coursekit.services.staffing import FirstPassword, Roles
 from coursekit.services.teaching import NewClass, ScenarioChoice
+from coursekit.store.filing import Filing
 from coursekit.store.tables import Base
 from coursekit.store.unit import Unit
 from tests.cast import NOW, Cast
 from tests.looks import examined
 from tests.shell.classroom import handed_in, pulled, rig_pull
+from tests.shell.files.pictures import PDF
 
 Act = Callable[[Unit, Actor, Cast], object]
+
+# A file that is another school's is refused before its place on the disk is looked for.
+NO_DISK = Filing(Path("/nonexistent"))
 
 # Each look-up of one thing by its id, each act on one: all with ids of another school.
 BY_ID: dict[str, Act] = {
@@ -60,6 +68,11 @@ BY_ID: dict[str, Act] = {
     ),
     "correct": lambda unit, who, _cast: kit.correct(
         unit, who, Correction(1, "a", "correct-1"), NOW
+    ),
+    "file": lambda unit, who, _cast: kit_files.give_file(unit, NO_DISK, who, 1),
+    "add file": lambda unit, who, cast: kit_files.add_file(unit, NO_DISK, who, proof_of(cast), NOW),
+    "remove file": lambda unit, who, _cast: kit_files.remove_file(
+        unit, NO_DISK, who, Removal(1, "x"), NOW
     ),
     "register item": lambda unit, who, _cast: register.register_item(
         unit, who, NewItem(1, "Bow 99"), NOW
@@ -101,6 +114,10 @@ def change(cast: Cast) -> Change:
     return Change(cast.items["Bow 1"], 2, "x", "change-1")
 
 
+def proof_of(cast: Cast) -> NewFile:
+    return NewFile(cast.items["Bow 1"], FileKind.CERTIFICATE, "proof.pdf", PDF)
+
+
 def student(who: Actor) -> Actor:
     """Return the same person as a student of the same school."""
     return replace(who, roles=frozenset({Role.STUDENT}))
@@ -115,8 +132,9 @@ def everything(unit: Unit) -> dict[str, list[tuple[object, ...]]]:
 
 
 @pytest.fixture
-def lived_in(unit: Unit, cast: Cast, now: datetime) -> Unit:
-    """A school with an attempt, a result and a pull to be found."""
+def lived_in(unit: Unit, cast: Cast, now: datetime, tmp_path: Path) -> Unit:
+    """A school with an attempt, a result, a pull and a file to be found."""
+    kit_files.add_file(unit, Filing(tmp_path), cast.storekeeper.actor, proof_of(cast), now)
     handed_in(unit, cast, now)
     pulled(unit, cast, now)
     return unit

@@ -8,25 +8,32 @@ from sqlalchemy import URL, Engine
 
 from coursekit.assessment.school_policy import SchoolPolicy
 from coursekit.assessment.validity import Act
-from coursekit.services import planning, policies, recording, records, teaching
+from coursekit.services import kit_files, planning, policies, recording, records, teaching
 from coursekit.services.actor import Actor
+from coursekit.services.kit_files import FileKind, NewFile, Removal
 from coursekit.services.planning import NewPlan
 from coursekit.services.policies import PolicyChange
 from coursekit.services.recording import Circumstances
 from coursekit.store.columns import Base
 from coursekit.store.engine import migrate, open_engine
+from coursekit.store.filing import Filing
 from coursekit.store.tables import FollowUpReply, YardMark, YardSheet
 from coursekit.store.unit import Unit
 from tests.cast import NOW, Cast
 from tests.databases import Databases, opened
 from tests.shell.classroom import COMPETENT, appealed_and_answered, handed_in, pulled
+from tests.shell.files.pictures import PDF
 from tests.shell.panel import pass_mark_of_a_panel
 
 OWN_POLICY = PolicyChange(SchoolPolicy(warn_days=30), "A month is enough", seen=0)
 
 
 @pytest.fixture(scope="session")
-def full_world(databases: Databases, school_world: tuple[URL, Cast]) -> Iterator[URL]:
+def full_world(
+    databases: Databases,
+    school_world: tuple[URL, Cast],
+    tmp_path_factory: pytest.TempPathFactory,
+) -> Iterator[URL]:
     """A database with a row in every table that is written to, to be copied."""
     world, cast = school_world
     url = databases.copy(world)
@@ -43,6 +50,7 @@ def full_world(databases: Databases, school_world: tuple[URL, Cast]) -> Iterator
         _record(unit, cast)
         with unit.write() as session:
             session.add_all(_yard(cast.instructor.actor))
+        _file_of_an_item(unit, cast, tmp_path_factory.mktemp("files"))
         unit.close()
         yield url
 
@@ -59,6 +67,14 @@ def _yard(mara: Actor) -> Iterator[Base]:
     place |= {"assessor_id": mara.person_id}
     yield YardMark(**place, criterion="a.b", level=2, note="", key="yard-key-1", at=NOW)
     yield YardSheet(**place, kind="own", levels={"a.b": 2}, notes={}, reason="", handed_in_at=NOW)
+
+
+def _file_of_an_item(unit: Unit, cast: Cast, folder: Path) -> None:
+    """Add a certificate to an item, and remove it."""
+    tobin, filing = cast.storekeeper.actor, Filing(folder)
+    new = NewFile(cast.items["Bow 1"], FileKind.CERTIFICATE, "proof.pdf", PDF)
+    file_id = kit_files.add_file(unit, filing, tobin, new, NOW)
+    kit_files.remove_file(unit, filing, tobin, Removal(file_id, "of another item"), NOW)
 
 
 def _record(unit: Unit, cast: Cast) -> None:
