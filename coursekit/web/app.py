@@ -13,6 +13,7 @@ from jinja2 import StrictUndefined
 from werkzeug.middleware.proxy_fix import ProxyFix
 
 from coursekit.files.resources import instance_folder, resource_dir
+from coursekit.store.filing import FOLDER, Filing
 from coursekit.store.unit import open_unit
 from coursekit.web import (
     account,
@@ -58,6 +59,7 @@ def create_app(config: Mapping[str, Any] | None = None) -> Flask:
     )
     _configure(app, given)
     app.extensions[identity.UNIT] = given.get("UNIT") or open_unit(_database_url(app), folder)
+    app.extensions[identity.FILING] = Filing(folder / FOLDER)
     _install(app)
     return app
 

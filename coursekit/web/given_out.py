@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import datetime
+from mimetypes import guess_extension
 
 from flask import Response
 from flask_babel import gettext as _
@@ -44,6 +45,27 @@ def pdf_response(sheet: Sheet, name: str) -> Response:
 def attached(data: bytes, media_type: str, name: str) -> Response:
     """Return a file that a browser saves."""
     return _file(data, media_type, name, "attachment")
+
+
+def guarded(data: bytes, media_type: str, attached_as: str = "") -> Response:
+    """Return a file that somebody sent: shown as a picture, or saved where it has a name.
+
+    Nothing in it runs and nothing is fetched for it, whatever a browser takes it for.
+    """
+    answer = Response(data, content_type=media_type)
+    named = f'; filename="{_harmless(attached_as, media_type)}"' if attached_as else ""
+    answer.headers["Content-Disposition"] = f"attachment{named}" if attached_as else "inline"
+    answer.headers["Content-Security-Policy"] = "sandbox; default-src 'none'"
+    answer.headers["X-Content-Type-Options"] = "nosniff"
+    # A browser may keep it for its person, and asks each time whether they may still see it.
+    answer.headers["Cache-Control"] = "private, no-cache"
+    return answer
+
+
+def _harmless(name: str, media_type: str) -> str:
+    """Return a name whose end says what the file is, whatever its sender called it."""
+    stem = secure_filename(name).rpartition(".")[0] or "file"
+    return f"{stem}{guess_extension(media_type)}"
 
 
 def _file(data: bytes, media_type: str, name: str, how: str) -> Response:

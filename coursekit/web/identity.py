@@ -7,10 +7,12 @@ from flask import current_app, g, request, session
 from coursekit.services import accounts
 from coursekit.services.accounts import Person
 from coursekit.services.actor import Actor
+from coursekit.store.filing import Filing
 from coursekit.store.unit import Unit
 from coursekit.web import clock
 
 UNIT = "coursekit-unit"
+FILING = "coursekit-filing"
 SIGN_IN = "sign-in"
 CARD = "class-card"
 UTC_ZONE = "UTC"
@@ -19,6 +21,12 @@ UTC_ZONE = "UTC"
 def unit() -> Unit:
     """Return the app's unit of work, which every service takes first."""
     found: Unit = current_app.extensions[UNIT]
+    return found
+
+
+def filing() -> Filing:
+    """Return where the app keeps the files that people hand in."""
+    found: Filing = current_app.extensions[FILING]
     return found
 
 

@@ -52,7 +52,8 @@ class Route:
     `keeps_typed` is for a form whose view writes only when the form validates:
     with a stale token it is shown again with what was typed.  Any other route
     refuses a stale token before its view runs.  Only the page of a `camera` route may
-    ask for the camera.
+    ask for the camera.  `largest` is how many bytes may be sent where a file comes along;
+    its form says so where there are more.
     """
 
     path: str
@@ -63,6 +64,7 @@ class Route:
     keeps_typed: bool = False
     nav: LazyString | None = None
     camera: bool = False
+    largest: int | None = None
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,7 @@ from __future__ import annotations
 from flask import Flask, Response, current_app, g, request
 from flask.sessions import SecureCookieSessionInterface
 from flask_wtf.csrf import CSRFError, CSRFProtect
-from werkzeug.exceptions import Forbidden, Unauthorized
+from werkzeug.exceptions import Forbidden, RequestEntityTooLarge, Unauthorized
 
 from coursekit.web import identity
 from coursekit.web.errors import wants_json
@@ -80,6 +80,7 @@ def guard(app: Flask) -> None:
     app.session_interface = SchemeCookies()
     csrf.init_app(app)
     app.before_request(_check_rule)
+    app.before_request(_allow_file)
     app.before_request(_check_token)
     app.after_request(_add_headers)
 
@@ -87,6 +88,11 @@ def guard(app: Flask) -> None:
 def token_is_stale() -> bool:
     """Whether this request's forms must not be acted upon, only shown again."""
     return bool(g.get("token_is_stale", False))
+
+
+def is_too_large() -> bool:
+    """Whether more was sent than is read, so that its form can only be shown again."""
+    return bool(g.get("is_too_large", False))
 
 
 def _check_rule() -> None:
@@ -100,12 +106,23 @@ def _check_rule() -> None:
         raise Forbidden
 
 
+def _allow_file() -> None:
+    """Let those who may open the page send it a file; nobody else gets that far."""
+    rule = _rule()
+    if rule is not None and rule.route.largest is not None:
+        request.max_content_length = rule.route.largest
+
+
 def _check_token() -> None:
     rule = _rule()
     if rule is None or request.method not in UNSAFE_METHODS:
         return
     try:
         csrf.protect()
+    except RequestEntityTooLarge:
+        if rule.route.largest is None:
+            raise
+        g.is_too_large = True
     except CSRFError:
         if not rule.route.keeps_typed or wants_json():
             raise
@@ -124,6 +141,7 @@ def _add_headers(response: Response) -> Response:
     for name, value in HEADERS.items():
         response.headers.setdefault(name, value)
     if request.endpoint != "static":
-        # Pages hold names and answers: no shared cache and no disk keeps them.
-        response.headers["Cache-Control"] = "no-store"
+        # Pages hold names and answers: no shared cache and no disk keeps them.  Pictures say
+        # themselves that a browser may keep them for its person, and ask each time.
+        response.headers.setdefault("Cache-Control", "no-store")
     return response

@@ -164,6 +164,8 @@ def _pages(app: Flask, unit: Unit, cast: Cast) -> Iterator[Visitor]:
         "/kit/scan",
         "/kit/labels",
         "/kit/labels/sheet",
+        f"/kit/items/{cast.items['Bow 1']}/photo",
+        f"/kit/items/{cast.items['Bow 1']}/certificate",
         "/kit/import",
         "/kit/items/new",
         "/kit/types/new?kind=kinetic-rope",

@@ -12,6 +12,7 @@ from zoneinfo import available_timezones
 
 from flask import request
 from flask_babel import lazy_gettext as _l
+from werkzeug.exceptions import RequestEntityTooLarge
 from wtforms import HiddenField, PasswordField, SelectField, StringField, ValidationError
 from wtforms.validators import EqualTo, Length, Optional
 
@@ -101,6 +102,10 @@ class SetUpForm(Form):
 
 
 def _foreign_pairs() -> Iterator[tuple[str, str]]:
-    for name, values in request.form.lists():
+    try:
+        typed = request.form
+    except RequestEntityTooLarge:  # a file for somebody who is signed out: it is chosen again
+        return
+    for name, values in typed.lists():
         if not name.startswith(PREFIX) and not name.endswith("csrf_token"):
             yield from ((name, value) for value in values)

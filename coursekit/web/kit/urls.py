@@ -8,6 +8,7 @@ from flask_babel import lazy_gettext as _l
 from coursekit.web.kit import (
     ahead_views,
     calendar_views,
+    file_views,
     issue_views,
     label_views,
     plan_views,
@@ -16,6 +17,7 @@ from coursekit.web.kit import (
     table_views,
     views,
 )
+from coursekit.web.kit.file_forms import LARGEST_FORM
 from coursekit.web.routes import ANYONE, FORM, POST, STAFF, STOREKEEPER, Route, area
 
 _ITEM = "/items/<int:item_id>"
@@ -72,6 +74,34 @@ ROUTES = (
     Route(_ITEM, "item", views.item, STAFF),
     Route(f"{_ITEM}/issue", "issue_item", issue_views.issue_item, STAFF, FORM, keeps_typed=True),
     Route(f"{_ITEM}/life.svg", "life", views.life, STAFF),
+    Route(
+        f"{_ITEM}/photo",
+        "add_photo",
+        file_views.add_photo,
+        STAFF,
+        FORM,
+        keeps_typed=True,
+        largest=LARGEST_FORM,
+    ),
+    Route(
+        f"{_ITEM}/certificate",
+        "add_certificate",
+        file_views.add_certificate,
+        STAFF,
+        FORM,
+        keeps_typed=True,
+        largest=LARGEST_FORM,
+    ),
+    Route("/files/<int:file_id>", "file", file_views.show, STAFF),
+    Route("/files/<int:file_id>/small", "small_file", file_views.show_small, STAFF),
+    Route(
+        "/files/<int:file_id>/remove",
+        "remove_file",
+        file_views.remove,
+        STOREKEEPER,
+        FORM,
+        keeps_typed=True,
+    ),
     # Anyone of the school's staff may hold an item back.
     Route(f"{_ITEM}/quarantine", "quarantine", views.quarantine, STAFF, FORM, keeps_typed=True),
     Route(f"{_ITEM}/release", "release", views.release, STAFF, FORM, keeps_typed=True),

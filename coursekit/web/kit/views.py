@@ -12,12 +12,13 @@ from werkzeug.exceptions import NotFound
 
 from coursekit.drawing.wear_chart import life_chart, retirement_chart
 from coursekit.problems import CoursekitError
-from coursekit.services import inspecting, issuing, kit
+from coursekit.services import inspecting, issuing, kit, kit_files
 from coursekit.services.actor import Role
 from coursekit.services.errors import Conflict
 from coursekit.services.kit import Change, Correction, ItemLife, Retirement
 from coursekit.web import clock
 from coursekit.web.identity import actor, timezone, unit
+from coursekit.web.kit.files_page import files_part
 from coursekit.web.kit.forms import (
     CorrectForm,
     ItemForm,
@@ -51,9 +52,12 @@ def store() -> ResponseReturnValue:
 
 
 def item(item_id: int) -> ResponseReturnValue:
-    """Show one item with its life."""
-    page = item_page(_life(item_id), is_storekeeper=actor().has(Role.STOREKEEPER))
-    return render_template("kit/item.html", page=page)
+    """Show one item with its life, its photos and certificates."""
+    is_storekeeper = actor().has(Role.STOREKEEPER)
+    page = item_page(_life(item_id), is_storekeeper=is_storekeeper)
+    rows = kit_files.files_of_item(unit(), actor(), item_id)
+    files = files_part(rows, page.line, may_remove=is_storekeeper)
+    return render_template("kit/item.html", page=page, files=files)
 
 
 def life(item_id: int) -> ResponseReturnValue:
