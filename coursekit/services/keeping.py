@@ -72,7 +72,7 @@ def _no_school(what: str, mend: str) -> Problems:
 def histories(unit: Unit, actor: Actor, marks: tuple[str, ...], today: date) -> Iterator[History]:
     """Yield the history of the items of these marks, or of every item where none is named.
 
-    1 query, and 1 for each item, so that a large ledger is never held at once.
+    2 queries, and 1 for each item, so that a large ledger is never held at once.
 
     Raises
     ------

@@ -95,11 +95,17 @@ def _listen(engine: Engine, *, foreign_keys: bool) -> None:
         connection.isolation_level = None
         for pragma in pragmas:
             connection.execute(f"PRAGMA {pragma}")
+        # SQLite's own knows the letters of ASCII alone.
+        connection.create_function("lower", 1, _lower, deterministic=True)
 
     @event.listens_for(engine, "begin")
     def _begin(connection: Connection) -> None:
         mode = connection.get_execution_options().get("begin", "DEFERRED")
         connection.exec_driver_sql(f"BEGIN {mode}")
+
+
+def _lower(text: str | None) -> str | None:
+    return None if text is None else text.lower()
 
 
 def _lock(connection: Connection) -> None:

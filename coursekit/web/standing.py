@@ -12,11 +12,8 @@ from flask_babel import lazy_gettext as _l
 from coursekit.services.kit import ItemRow
 from coursekit.wear.ledger import Size
 from coursekit.wear.schedule import Bar, Cause, Reason
+from coursekit.wear.shelf import AWAY, is_nearly_due, is_nearly_used
 from coursekit.wear.status import Status
-
-# From here on an item is told as soon due: common practice, no source.
-NEAR_DAYS = 30
-NEAR_USE = 0.8
 
 BAR_WORDS = {
     Bar.QUARANTINED: _l("in quarantine"),
@@ -44,8 +41,6 @@ WHY_WORDS = {
     Cause.CALENDAR: _l("The time since its first use has reached the limit of its type."),
     Cause.INSPECTION: _l("Its last thorough examination is too long ago, or was never recorded."),
 }
-# Gone for good or for the time: nothing about them is to be done in the store.
-AWAY = frozenset({Status.RETIRED, Status.LOST})
 
 
 @dataclass(frozen=True)
@@ -69,11 +64,6 @@ def standing(row: ItemRow) -> Tag:
     return next((Tag("◆", word, "care") for word in _cares(row)), Tag("✓", _("may go out"), "good"))
 
 
-def is_held(row: ItemRow) -> bool:
-    """Whether it is the school's and can't go out, for a reason that somebody must mend."""
-    return row.status not in AWAY and standing(row).tone == "stop"
-
-
 def coming(reason: Reason) -> str:
     """Return what will be due, with its date where it has one."""
     if reason.on is None:
@@ -92,9 +82,9 @@ def _stops(row: ItemRow) -> Iterator[str]:
 
 
 def _cares(row: ItemRow) -> Iterator[str]:
-    if row.use_limit and row.use >= NEAR_USE * row.use_limit:
+    if is_nearly_used(row.counts, row.type.policy):
         yield _use_left(row)
-    if row.due.left.days is not None and row.due.left.days <= NEAR_DAYS:
+    if is_nearly_due(row.due):
         yield from (coming(r) for r in row.due.reasons if r.on is not None and not r.is_due)
     if row.due.look_over:
         yield _("look over before use")

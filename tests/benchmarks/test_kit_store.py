@@ -8,23 +8,24 @@ from __future__ import annotations
 import os
 import resource
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
-from types import SimpleNamespace
 from typing import Any
 
 import pytest
 from sqlalchemy import Engine, event, insert
 
 from coursekit.files.kit_table import TableRow
-from coursekit.services import accounting, forecasting, importing, kit, register, schools
+from coursekit.services import accounting, forecasting, importing, kit, register, schools, shelf
 from coursekit.services.actor import Actor, Role
 from coursekit.services.register import NewType
 from coursekit.services.schools import NewSchool
+from coursekit.services.shelf import Cursor, Sought, Word
 from coursekit.store.chain import FIRST_HASH, hash_of
 from coursekit.store.tables import KitItem, LedgerEntry
 from coursekit.store.unit import Unit, open_unit
+from coursekit.wear.shelf import Shelf
 from tests.benchmarks.conftest import Report
 
 pytestmark = pytest.mark.benchmark
@@ -71,9 +72,9 @@ class Store:
             "mark": f"R {number:05}",
             "serial": "",
             "batch": f"B {number % 40}",
-            "made": date(2025, 1, 1),
+            "made": date(2020, 7, 1) + timedelta(days=number % 2_000),
             "is_labelled": True,
-            "place": "",
+            "place": f"bay {number % 30}",
             "cost_cents": 18_950,
             "status": "in-store",
             "version": 1,
@@ -85,7 +86,7 @@ class Store:
         for seq in range(1, entries + 1):
             row = self._entry(seq)
             row["prev_hash"] = before
-            before = row["hash"] = hash_of(SimpleNamespace(**row))  # type: ignore[arg-type]
+            before = row["hash"] = hash_of(LedgerEntry(**row))
             yield row
 
     def _entry(self, seq: int) -> dict[str, Any]:
@@ -133,8 +134,8 @@ def young(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Store]:
     store.unit.close()
 
 
-def _due_list(store: Store) -> tuple[float, int]:
-    """Return the best of five times of the due list, and its queries."""
+def _measured(read: Callable[[], object]) -> tuple[float, int]:
+    """Return the best of five times of a reading, and its queries."""
     statements = 0
 
     def counted(_connection: object, _cursor: object, statement: str, *_: object) -> None:
@@ -145,11 +146,42 @@ def _due_list(store: Store) -> tuple[float, int]:
     times = []
     for _ in range(5):
         start = time.perf_counter()
-        rows = kit.list_items(store.unit, store.actor, TODAY)
+        read()
         times.append(time.perf_counter() - start)
-        assert len(rows) == ITEMS
     event.remove(Engine, "before_cursor_execute", counted)
     return min(times), statements // 5
+
+
+def _due_list(store: Store) -> tuple[float, int]:
+    def read() -> None:
+        assert len(kit.list_items(store.unit, store.actor, TODAY)) == ITEMS
+
+    return _measured(read)
+
+
+@pytest.mark.parametrize(
+    ("name", "sought", "cursor"),
+    [
+        ("first page", Sought(), None),
+        ("a page in the middle", Sought(), Cursor(Shelf.HELD, "R 05000")),
+        ("what is due", Sought(stands="due"), None),
+        ("a search", Sought((Word("r"), Word("b"), Word("99"))), None),
+        ("one place", Sought(stands="ready", place="bay 7"), None),
+    ],
+)
+def test_a_page_of_the_store(
+    full: Store, young: Store, report: Report, name: str, sought: Sought, cursor: Cursor | None
+) -> None:
+    def look(store: Store) -> Callable[[], object]:
+        return lambda: shelf.look_through(store.unit, store.actor, sought, cursor, TODAY)
+
+    (slow, queries), (quick, before) = _measured(look(full)), _measured(look(young))
+
+    assert queries == before == 3
+    report(
+        f"the store of {ITEMS} items, {name}: {1000 * slow:.0f} ms with {ENTRIES} entries, "
+        f"{1000 * quick:.0f} ms with {FEW_ENTRIES}, {queries} queries each"
+    )
 
 
 def test_the_due_list_is_as_fast_with_a_long_ledger(
@@ -160,7 +192,7 @@ def test_the_due_list_is_as_fast_with_a_long_ledger(
     assert queries == before
     report(
         f"due list of {ITEMS} items: {slow:.2f} s with {ENTRIES} entries, {quick:.2f} s with "
-        f"{FEW_ENTRIES} (ratio {slow / quick:.2f}), {queries} query each"
+        f"{FEW_ENTRIES} (ratio {slow / quick:.2f}), {queries} queries each"
     )
 
 

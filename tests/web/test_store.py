@@ -1,6 +1,9 @@
 """The store at a glance: what may go out, what is due, and finding an item."""
 
+import re
 from datetime import UTC, date, datetime, timedelta
+from html import unescape
+from urllib.parse import quote
 
 import pytest
 from flask import Flask
@@ -130,17 +133,123 @@ def test_an_instructor_reads_the_store_and_registers_nothing_without_the_role(
     assert instructor.open("/kit").status == 200
 
 
-def test_a_shelf_shows_no_more_than_a_phone_can_take(
+def many(unit: Unit, cast: Cast, now: datetime, number: int = 150) -> None:
+    """Fill the store with tow straps whose date of make nobody knows."""
+    rows = [
+        TableRow(
+            line,
+            {
+                "mark": f"T {line:03}",
+                "type": "Tow strap",
+                "kind": "tow-strap",
+                "place": f"Bay {line % 2}",
+            },
+        )
+        for line in range(1, number + 1)
+    ]
+    importing.import_kit(unit, cast.storekeeper.actor, "kit.csv", rows, now)
+
+
+def marks(page: str) -> list[str]:
+    return re.findall(r'"shelf-name"><a [^>]*><b>([^<]+)</b>', page)
+
+
+def link(page: str, rel: str) -> str:
+    """Return where the link to the page before or after leads, nothing where there is none."""
+    found = re.search(rf'rel="{rel}" href="([^"]+)"', page)
+    return unescape(found[1]) if found else ""
+
+
+def test_a_large_store_is_gone_through_page_by_page_and_back(
     storekeeper: Visitor, unit: Unit, cast: Cast, now: datetime
 ) -> None:
-    actor = cast.storekeeper.actor
-    rows = [
-        TableRow(line, {"mark": f"T {line:03}", "type": "Tow strap", "kind": "tow-strap"})
-        for line in range(2, 72)
-    ]
-    importing.import_kit(unit, actor, "kit.csv", rows, now)
+    many(unit, cast, now)
+    pages = [storekeeper.open("/kit").html]
+    while following := link(pages[-1], "next"):
+        pages.append(storekeeper.open(following).html)
+    back = [pages[-1]]
+    while earlier := link(back[-1], "prev"):
+        back.append(storekeeper.open(earlier).html)
+
+    assert [len(marks(page)) for page in pages] == [60, 60, 40]
+    straps = [f"T {line:03}" for line in range(1, 151)]
+    every = [mark for page in pages for mark in marks(page)]
+    assert every[:150] == straps
+    assert sorted(every[150:]) == sorted(cast.items)
+    assert [marks(page) for page in reversed(back)] == [marks(page) for page in pages]
+    assert "Can&#39;t go out <" in pages[1]
+    # A heading counts what stands on other pages too.
+    assert all('Can&#39;t go out <span class="soft">150<' in page for page in pages)
+
+
+@pytest.mark.parametrize("bent", ["after=attic:T 1", "after=held", "before=:", "after=held:"])
+def test_a_bent_address_of_a_page_shows_the_first(
+    storekeeper: Visitor, cast: Cast, bent: str
+) -> None:
+    first = marks(storekeeper.open("/kit").html)
+
+    assert len(first) == len(cast.items)
+    assert marks(storekeeper.open(f"/kit?{bent}").html) == first
+
+
+def chips(page: str) -> dict[str, int]:
+    found = re.findall(r'>([^<>]+)&nbsp;<span class="soft">(\d+)</span></a>', page)
+    return {unescape(text): int(number) for text, number in found}
+
+
+def test_links_narrow_the_store_and_say_how_many_they_leave(
+    storekeeper: Visitor, unit: Unit, cast: Cast, now: datetime
+) -> None:
+    many(unit, cast, now, 5)
+    quarantined(unit, cast, "Rope 1", now)
     storekeeper.open("/kit")
 
-    assert storekeeper.html.count(">T 0") == 60
-    assert "10 more: find them by mark, serial, batch or kind." in storekeeper.html
-    assert "T 071" in storekeeper.open("/kit?words=071").html
+    told = chips(storekeeper.html)
+    assert told["all"] == 15
+    assert told["can't go out"] == 6
+    assert (told["in quarantine"], told["due"], told["may go out"]) == (1, 5, 9)
+    assert (told["out with a class"], told["retired or lost"]) == (0, 0)
+    assert (told["tow strap"], told["bow shackle"]) == (5, 2)
+    assert (told["Bay 0"], told["Bay 1"], told["all places"]) == (2, 3, 15)
+
+    storekeeper.open("/kit?stands=due&place=Bay 1")
+    assert marks(storekeeper.html) == ["T 001", "T 003", "T 005"]
+    assert chips(storekeeper.html)["tow strap"] == 3
+    assert 'href="/kit?stands=due&amp;kind=tow-strap&amp;place=Bay+1"' in storekeeper.html
+    # What is found of a word keeps to what the store is narrowed to.
+    form = next(form for form in storekeeper.forms if form.action == "/kit")
+    assert set(form.pairs) == {("words", ""), ("stands", "due"), ("place", "Bay 1")}
+
+
+@pytest.mark.parametrize("words", ["bay 1", "TOW bay", "t 00 strap"])
+def test_an_item_is_found_by_its_type_and_its_place(
+    storekeeper: Visitor, unit: Unit, cast: Cast, now: datetime, words: str
+) -> None:
+    many(unit, cast, now, 3)
+
+    assert "T 001" in marks(storekeeper.open(f"/kit?words={words}").html)
+    assert "Bow 1" not in marks(storekeeper.html)
+
+
+@pytest.mark.parametrize("words", ["ÖSE", "öse", "100%", "a_b"])
+def test_a_search_knows_every_letter_and_has_no_wildcards(
+    storekeeper: Visitor, unit: Unit, cast: Cast, now: datetime, words: str
+) -> None:
+    cells = {"type": "Strap", "kind": "tow-strap"}
+    rows = [
+        TableRow(2, {**cells, "mark": "Öse 100% a_b"}),
+        TableRow(3, {**cells, "mark": "O 1001 axb"}),
+    ]
+    importing.import_kit(unit, cast.storekeeper.actor, "kit.csv", rows, now)
+
+    assert marks(storekeeper.open(f"/kit?words={quote(words)}").html) == ["Öse 100% a_b"]
+
+
+def test_what_is_found_can_be_asked_for_alone(storekeeper: Visitor) -> None:
+    """A script takes in this part of the page while a search is typed."""
+    part = storekeeper.open("/kit/found?words=bow").html
+
+    assert part.lstrip().startswith('<div class="stack" data-said="2 items found">')
+    assert marks(part) == ["Bow 1", "Bow 2"]
+    assert 'href="/kit?words=bow&amp;kind=bow-shackle"' in part
+    assert "<html" not in part

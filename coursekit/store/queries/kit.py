@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
+from typing import Any, TypeAlias
 
-from sqlalchemy import Select, func, select
+from sqlalchemy import Row, Select, func, select
 from sqlalchemy.orm import Session
 
 from coursekit.store.policies import policy_of
@@ -14,7 +15,18 @@ from coursekit.store.tables import KitCount, KitItem, KitType
 from coursekit.wear.counting import Counts
 from coursekit.wear.policy import Policy
 from coursekit.wear.schedule import Due, Facts, due, rest_until
+from coursekit.wear.shelf import Shelf, shelf_of
 from coursekit.wear.status import Status
+
+ItemQuery: TypeAlias = "Select[*tuple[Any, ...]]"
+ItemColumns: TypeAlias = "Row[*tuple[Any, ...]]"
+# Plain columns: a list of ten thousand items needs no objects that could be changed.
+_OF_ITEM = tuple(column for column in KitItem.__table__.columns if column.key != "school_id")
+_OF_COUNT = tuple(
+    column
+    for column in KitCount.__table__.columns
+    if column.key not in ("id", "school_id", "item_id")
+)
 
 
 @dataclass(frozen=True)
@@ -71,6 +83,11 @@ class ItemRow:
         return self.type.kind
 
     @property
+    def shelf(self) -> Shelf:
+        """Where it stands in the store."""
+        return shelf_of(Status(self.status), self.due, self.counts, self.type.policy)
+
+    @property
     def rest_until(self) -> datetime | None:
         """The moment until which it rests after its last pull, None where it needs no rest."""
         return rest_until(self.counts, self.type.policy)
@@ -87,28 +104,28 @@ class ItemRow:
 
 
 def items(session: Session, school_id: int, today: date) -> tuple[ItemRow, ...]:
-    """Return every item of a school, by mark: 1 query."""
-    return _rows(session, _items(school_id), today)
+    """Return every item of a school, by mark: 2 queries."""
+    return rows_of(session, items_query(school_id), today)
 
 
 def item(session: Session, school_id: int, item_id: int, today: date) -> ItemRow | None:
-    """Return one item of a school: 1 query."""
-    rows = _rows(session, _items(school_id).where(KitItem.id == item_id), today)
+    """Return one item of a school: 2 queries."""
+    rows = rows_of(session, items_query(school_id).where(KitItem.id == item_id), today)
     return rows[0] if rows else None
 
 
 def items_of_kinds(
     session: Session, school_id: int, kinds: Iterable[str], today: date
 ) -> tuple[ItemRow, ...]:
-    """Return the items of some kinds, by mark: 1 query."""
-    return _rows(session, _items(school_id).where(KitType.kind.in_(list(kinds))), today)
+    """Return the items of some kinds, by mark: 2 queries."""
+    return rows_of(session, items_query(school_id).where(KitType.kind.in_(list(kinds))), today)
 
 
 def items_of_ids(
     session: Session, school_id: int, item_ids: Iterable[int], today: date
 ) -> tuple[ItemRow, ...]:
-    """Return some items by their ids, by mark: 1 query."""
-    return _rows(session, _items(school_id).where(KitItem.id.in_(list(item_ids))), today)
+    """Return some items by their ids, by mark: 2 queries."""
+    return rows_of(session, items_query(school_id).where(KitItem.id.in_(list(item_ids))), today)
 
 
 def ids_of_mark(session: Session, school_id: int, mark: str) -> tuple[int, ...]:
@@ -125,9 +142,9 @@ def ids_of_mark(session: Session, school_id: int, mark: str) -> tuple[int, ...]:
 def items_of_batch(
     session: Session, school_id: int, batch: str, today: date
 ) -> tuple[ItemRow, ...]:
-    """Return the items of a batch, by mark; none of a batch without a name: 1 query."""
+    """Return the items of a batch, by mark; none of a batch without a name: 2 queries."""
     named = (KitItem.batch == batch, KitItem.batch != "")
-    return _rows(session, _items(school_id).where(*named), today)
+    return rows_of(session, items_query(school_id).where(*named), today)
 
 
 def types(session: Session, school_id: int) -> tuple[TypeRow, ...]:
@@ -138,9 +155,10 @@ def types(session: Session, school_id: int) -> tuple[TypeRow, ...]:
     return tuple(_type(row) for row in rows)
 
 
-def _items(school_id: int) -> Select[KitItem, KitType, KitCount]:
+def items_query(school_id: int) -> ItemQuery:
+    """Return the query of a school's items with their counts, by mark, for `rows_of`."""
     return (
-        select(KitItem, KitType, KitCount)
+        select(*_OF_ITEM, *_OF_COUNT)
         .join(KitType, KitType.id == KitItem.type_id)
         .join(KitCount, KitCount.item_id == KitItem.id)
         .where(KitItem.school_id == school_id)
@@ -148,43 +166,46 @@ def _items(school_id: int) -> Select[KitItem, KitType, KitCount]:
     )
 
 
-def _rows(
-    session: Session, query: Select[KitItem, KitType, KitCount], today: date
+def rows_of(
+    session: Session, query: ItemQuery, today: date, known: Sequence[TypeRow] = ()
 ) -> tuple[ItemRow, ...]:
-    # Many items share a type: its rule is read once.
-    types: dict[int, TypeRow] = {}
-    found: list[ItemRow] = []
-    for item, kit_type, count in session.execute(query):
-        if kit_type.id not in types:
-            types[kit_type.id] = _type(kit_type)
-        found.append(_row(item, types[kit_type.id], count, today))
-    return tuple(found)
+    """Return the items of a query as they stand today: 1 query, and 1 for types not `known`.
+
+    Many items share a type, so its rule is read once and not beside each of them.
+    """
+    found = session.execute(query).all()
+    types = {row.id: row for row in known or _types_of(session, {row.type_id for row in found})}
+    return tuple(_row(row, types[row.type_id], today) for row in found)
 
 
-def _row(item: KitItem, type_row: TypeRow, count: KitCount, today: date) -> ItemRow:
-    counts = counts_of(count)
-    facts = Facts(item.made, item.is_labelled, Status(item.status))
+def _types_of(session: Session, type_ids: Collection[int]) -> Iterable[TypeRow]:
+    return map(_type, session.scalars(select(KitType).where(KitType.id.in_(type_ids))))
+
+
+def _row(row: ItemColumns, type_row: TypeRow, today: date) -> ItemRow:
+    counts = counts_of(row)
+    facts = Facts(row.made, row.is_labelled, Status(row.status))
     return ItemRow(
-        id=item.id,
-        version=item.version,
-        mark=item.mark,
-        serial=item.serial,
-        batch=item.batch,
-        made=item.made,
-        is_labelled=item.is_labelled,
-        place=item.place,
-        cost_cents=item.cost_cents,
-        registered=item.created_at.date(),
-        status=item.status,
+        id=row.id,
+        version=row.version,
+        mark=row.mark,
+        serial=row.serial,
+        batch=row.batch,
+        made=row.made,
+        is_labelled=row.is_labelled,
+        place=row.place,
+        cost_cents=row.cost_cents,
+        registered=row.created_at.date(),
+        status=row.status,
         type=type_row,
         counts=counts,
         due=due(facts, counts, type_row.policy, today),
-        retired_on=item.retired_on,
-        retired_for=item.retired_for,
+        retired_on=row.retired_on,
+        retired_for=row.retired_for,
     )
 
 
-def counts_of(row: KitCount) -> Counts:
+def counts_of(row: KitCount | ItemColumns) -> Counts:
     """Return the counts that are kept beside the ledger."""
     return Counts(
         light=row.light,

@@ -13,6 +13,7 @@ from coursekit.drawing.wear_chart import Life, LifeWords, PullMark, describe_lif
 from coursekit.quantities.display import show_load
 from coursekit.services.kit import ItemLife, LifeLine
 from coursekit.wear.ledger import Kind, Pull, Size
+from coursekit.wear.shelf import AWAY
 from coursekit.wear.status import Status
 from coursekit.web.filters import percent
 from coursekit.web.kit.ahead_page import forecast_text, sum_text
@@ -20,7 +21,7 @@ from coursekit.web.kit.looked_text import LookedLine, inspection_texts, looked_l
 from coursekit.web.kit.pages import ItemLine, item_line, made_text, use_text
 from coursekit.web.kit.policy_text import PolicyText, policy_text
 from coursekit.web.kit_words import ENDINGS, ENTRIES, ORIGINS, SIZES, kind_word
-from coursekit.web.standing import AWAY, WHY_WORDS, coming
+from coursekit.web.standing import WHY_WORDS, coming
 from coursekit.web.words import RIG_METHODS
 
 

@@ -9,14 +9,16 @@ from flask.typing import ResponseReturnValue
 from flask_babel import ngettext
 
 from coursekit.problems import CoursekitError
-from coursekit.services import issuing, kit, recalling
+from coursekit.services import issuing, recalling
 from coursekit.services.recalling import Recall
+from coursekit.services.shelf import found_items
 from coursekit.web import clock
 from coursekit.web.identity import actor, timezone, unit
 from coursekit.web.kit.forms import RecallForm
-from coursekit.web.kit.labels_page import LabelsPage, asked, labels_page
+from coursekit.web.kit.labels_page import LabelsPage, asked_labels, labels_page
 from coursekit.web.kit.recall_page import recall_page
-from coursekit.web.kit.views import LONGEST_SEARCH, SVG
+from coursekit.web.kit.store_page import asked
+from coursekit.web.kit.views import SVG
 from coursekit.web.qr import qr_svg
 
 LONGEST_BATCH = 120
@@ -62,8 +64,7 @@ def recall() -> ResponseReturnValue:
 
 
 def _labels() -> LabelsPage:
-    def given(name: str) -> str:
-        return request.args.get(name, "")[:LONGEST_SEARCH].strip()
-
-    rows = kit.list_items(unit(), actor(), clock.today(timezone()))
-    return labels_page(rows, asked(given("words"), given("kind"), given("sheet"), given("skip")))
+    search = asked(request.args)
+    rows = found_items(unit(), actor(), search.sought, clock.today(timezone()))
+    sheet, skip = request.args.get("sheet", ""), request.args.get("skip", "")
+    return labels_page(rows, asked_labels(search, sheet, skip))

@@ -9,9 +9,9 @@ from flask_babel import gettext as _
 from flask_babel import ngettext
 
 from coursekit.services.kit import ItemRow
-from coursekit.web.kit.pages import Search, meets
+from coursekit.wear.shelf import AWAY
+from coursekit.web.kit.store_page import Search
 from coursekit.web.kit_words import kind_word
-from coursekit.web.standing import AWAY
 
 # So many sheets are laid out at once.
 MOST_SHEETS = 8
@@ -75,16 +75,16 @@ class LabelsPage:
     left_off: int
 
 
-def asked(words: str, kind: str, sheet: str, skip: str) -> Asked:
+def asked_labels(search: Search, sheet: str, skip: str) -> Asked:
     """Return what is wanted; what is not known takes the first sheet and no place used."""
     grid = next((grid for grid in GRIDS if grid.key == sheet), GRIDS[0])
     used = int(skip) if skip.isdecimal() and len(skip) <= len("99") else 0
-    return Asked(Search(words, kind), grid, min(used, grid.places - 1))
+    return Asked(search, grid, min(used, grid.places - 1))
 
 
 def labels_page(rows: Sequence[ItemRow], wanted: Asked) -> LabelsPage:
-    """Return the page of labels."""
-    found = [row for row in rows if row.status not in AWAY and meets(row, wanted.search)]
+    """Return the page of labels for the items that were found; what is gone needs none."""
+    found = [row for row in rows if row.status not in AWAY]
     room = MOST_SHEETS * wanted.grid.places - wanted.skip
     labels = [None] * wanted.skip + [_label(row) for row in found[:room]]
     step = wanted.grid.places

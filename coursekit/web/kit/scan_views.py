@@ -10,7 +10,7 @@ from coursekit.web import clock
 from coursekit.web.identity import actor, timezone, unit
 from coursekit.web.kit.issue_views import scanned_ids
 from coursekit.web.kit.scan_page import ACTS, ISSUE, OPEN, ScanAsked, scan_page
-from coursekit.web.kit.views import LONGEST_SEARCH
+from coursekit.web.kit.store_page import LONGEST_SEARCH
 
 
 def scan() -> ResponseReturnValue:

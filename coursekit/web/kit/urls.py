@@ -24,6 +24,7 @@ _ITEM = "/items/<int:item_id>"
 ROUTES = (
     Route("", "store", views.store, STAFF, nav=_l("Kit")),
     Route("/scan", "scan", scan_views.scan, STAFF, camera=True),
+    Route("/found", "found", views.found, STAFF),
     Route("/retired", "retired", views.retired, STAFF),
     Route("/retired.svg", "retired_chart", views.retired_chart, STAFF),
     Route("/ahead", "ahead", ahead_views.ahead, STAFF),

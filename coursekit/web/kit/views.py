@@ -16,6 +16,7 @@ from coursekit.services import inspecting, issuing, kit, kit_files
 from coursekit.services.actor import Role
 from coursekit.services.errors import Conflict
 from coursekit.services.kit import Change, Correction, ItemLife, Retirement
+from coursekit.services.shelf import look_through
 from coursekit.web import clock
 from coursekit.web.identity import actor, timezone, unit
 from coursekit.web.kit.files_page import files_part
@@ -28,27 +29,24 @@ from coursekit.web.kit.forms import (
 )
 from coursekit.web.kit.inspect_form import inspect_form
 from coursekit.web.kit.item_page import item_page, life_for_chart
-from coursekit.web.kit.pages import Search, store_page
 from coursekit.web.kit.retired_page import retired_for_chart, retired_page
+from coursekit.web.kit.store_page import StorePage, asked, cursor, store_page
 
-LONGEST_SEARCH = 60
 SVG = "image/svg+xml"
 
 
 def store() -> ResponseReturnValue:
     """Show what may go out, and what is due."""
-    search = Search(
-        words=request.args.get("words", "")[:LONGEST_SEARCH].strip(),
-        kind=request.args.get("kind", ""),
+    classes = issuing.open_classes(unit(), actor())
+    may_register = actor().has(Role.STOREKEEPER)
+    return render_template(
+        "kit/store.html", page=_looked(), classes=classes, may_register=may_register
     )
-    rows = kit.list_items(unit(), actor(), clock.today(timezone()))
-    page = store_page(
-        rows,
-        search,
-        may_register=actor().has(Role.STOREKEEPER),
-        classes=issuing.open_classes(unit(), actor()),
-    )
-    return render_template("kit/store.html", page=page)
+
+
+def found() -> ResponseReturnValue:
+    """Serve what the store's page finds, for a search that is still being typed."""
+    return render_template("kit/_found.html", page=_looked())
 
 
 def item(item_id: int) -> ResponseReturnValue:
@@ -143,6 +141,12 @@ def retired_chart() -> ResponseReturnValue:
     """Serve the chart of retirements."""
     rows, words = retired_for_chart(kit.retirement_count(unit(), actor()))
     return Response(retirement_chart(rows, words), mimetype=SVG)
+
+
+def _looked() -> StorePage:
+    search = asked(request.args)
+    at, today = cursor(request.args), clock.today(timezone())
+    return store_page(look_through(unit(), actor(), search.sought, at, today), search)
 
 
 def _life(item_id: int) -> ItemLife:
