@@ -15,9 +15,51 @@ from coursekit.wear.fatigue import load_weight
 from coursekit.wear.ledger import Pull, Size
 
 COMMON_PRACTICE = "common practice, no source"
-# LOLER 1998 reg. 9(3)(a): lifting accessories are examined every 6 months.
-ACCESSORY_EXAMINATION = 6
 HEAVY_FROM = 0.25
+
+
+@dataclass(frozen=True)
+class Published:
+    """The longest time between thorough examinations, as a publication has it, in months."""
+
+    months: int
+    text: str
+    source: str
+    is_severe: bool = False
+
+
+_LOLER = Published(6, "Accessories for lifting: every 6 months", "LOLER 1998 reg. 9(3)(a)")
+# Vehicle recovery has no interval of its own; the nearest are those for lifting.
+INTERVALS = (
+    _LOLER,
+    Published(12, "Shackles in normal service: every year", "ASME B30.26-2010, 26-1.8.3(b)"),
+    Published(
+        3,
+        "Shackles in severe service: monthly to quarterly",
+        "ASME B30.26-2010, 26-1.8.3(b)",
+        is_severe=True,
+    ),
+    Published(12, "Web slings in normal service: every year", "WAC 296-155-55820, table 25"),
+    Published(
+        3,
+        "Web slings in severe service: every quarter",
+        "WAC 296-155-55820, table 25",
+        is_severe=True,
+    ),
+)
+ACCESSORY_EXAMINATION = _LOLER.months
+
+
+def exceeded(months: int | None) -> tuple[Published, ...]:
+    """Return the published intervals for normal service that a school's own goes beyond.
+
+    No interval at all goes beyond every one.
+
+    >>> [each.source for each in exceeded(9)]
+    ['LOLER 1998 reg. 9(3)(a)']
+    """
+    normal = (each for each in INTERVALS if not each.is_severe)
+    return tuple(each for each in normal if months is None or months > each.months)
 
 
 @dataclass(frozen=True)

@@ -14,6 +14,7 @@ from typing import IO, Any
 TEXTS: Mapping[str, tuple[tuple[int, str], ...]] = {
     "Criterion": ((1, "text"), (2, "source")),
     "Message": ((0, "template"),),
+    "Published": ((1, "text"), (2, "source")),
     "Slip": ((1, "name"), (3, "text")),
     "Step": ((1, "name"), (4, "formula"), (5, "source"), (11, "limits")),
     "Term": ((1, "name"),),

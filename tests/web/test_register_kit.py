@@ -32,6 +32,29 @@ def test_the_usual_rule_of_the_kind_is_filled_in_with_its_source(storekeeper: Vi
     assert "No published source gives a retirement count for vehicle snatches." in storekeeper.html
 
 
+def test_published_times_between_examinations_stand_beside_the_rule(
+    storekeeper: Visitor,
+) -> None:
+    storekeeper.open(ROPE)
+
+    assert "Accessories for lifting: every 6 months (LOLER 1998 reg. 9(3)(a))" in storekeeper.html
+    assert "Web slings in severe service: every quarter" in storekeeper.html
+
+
+def test_a_rule_that_examines_more_seldom_than_is_published_says_so(
+    storekeeper: Visitor, unit: Unit, cast: Cast
+) -> None:
+    storekeeper.open(ROPE).send(action=ROPE, name="Rope 24", months_between_inspections="9")
+    type_id = str(_type(unit, cast, "Rope 24").id)
+    storekeeper.open("/kit/items/new").send(type_id=type_id, mark="Rope 9", made="2026-02-01")
+
+    assert "Thorough examination every 9 months." in storekeeper.html
+    assert (
+        "Longer between examinations than is published: Accessories for lifting: every 6 months "
+        "(LOLER 1998 reg. 9(3)(a))."
+    ) in storekeeper.html
+
+
 def test_a_type_keeps_its_ratings_as_marked_and_the_usual_rule(
     storekeeper: Visitor, unit: Unit, cast: Cast
 ) -> None:

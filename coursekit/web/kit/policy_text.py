@@ -9,21 +9,49 @@ from flask_babel import gettext as _
 from flask_babel import ngettext
 
 from coursekit.quantities.display import show_load
-from coursekit.wear.policy import COMMON_PRACTICE, ClassesPolicy, Counting, Policy, PowerPolicy
+from coursekit.wear.policy import (
+    COMMON_PRACTICE,
+    INTERVALS,
+    ClassesPolicy,
+    Counting,
+    Policy,
+    PowerPolicy,
+    Published,
+    exceeded,
+)
 from coursekit.web.filters import percent
+from coursekit.web.kit_words import core_text
 
 
 @dataclass(frozen=True)
 class PolicyText:
-    """The sentences of a rule, and its source."""
+    """The sentences of a rule, and its source.
+
+    `intervals` are those published for examinations, `beyond` are the ones it goes beyond.
+    """
 
     sentences: tuple[str, ...]
     source: str
+    intervals: tuple[str, ...]
+    beyond: tuple[str, ...]
 
 
 def policy_text(policy: Policy) -> PolicyText:
     """Return a rule in sentences."""
-    return PolicyText(tuple(_sentences(policy)), _source(policy.source))
+    return PolicyText(
+        tuple(_sentences(policy)),
+        _source(policy.source),
+        tuple(map(_interval, INTERVALS)),
+        tuple(map(_interval, exceeded(policy.months_between_inspections))),
+    )
+
+
+def _interval(published: Published) -> str:
+    return _(
+        "%(what)s (%(source)s)",
+        what=core_text(published.text),
+        source=core_text(published.source),
+    )
 
 
 def _source(source: str) -> str:
@@ -47,7 +75,7 @@ def _sentences(policy: Policy) -> Iterator[str]:
     if policy.months_between_inspections is not None:
         yield ngettext(
             "Thorough examination every month.",
-            "Thorough examination every %(num)d months (accessories: LOLER 1998 reg. 9(3)(a)).",
+            "Thorough examination every %(num)d months.",
             policy.months_between_inspections,
         )
     if policy.look_over_each_day:

@@ -9,6 +9,7 @@ from coursekit.wear.policy import (
     InspectionOnly,
     PowerPolicy,
     default_policy,
+    exceeded,
 )
 
 
@@ -33,6 +34,36 @@ def test_a_kind_has_the_default_of_common_practice(
     assert policy.years_from_first_use == from_first_use
     assert policy.years_from_made == from_made
     assert policy.rest_minutes == rest
+
+
+@pytest.mark.parametrize(
+    ("months", "beyond"),
+    [
+        (6, set()),
+        (7, {"LOLER 1998 reg. 9(3)(a)"}),
+        (12, {"LOLER 1998 reg. 9(3)(a)"}),
+        (
+            13,
+            {
+                "LOLER 1998 reg. 9(3)(a)",
+                "ASME B30.26-2010, 26-1.8.3(b)",
+                "WAC 296-155-55820, table 25",
+            },
+        ),
+    ],
+)
+@pytest.mark.source(
+    "LOLER 1998 reg. 9(3)(a): accessories 6 months; ASME B30.26-2010, 26-1.8.3(b): periodic "
+    "inspection within 1 yr; WAC 296-155-55820, table 25: web slings yearly"
+)
+def test_an_interval_longer_than_a_published_one_says_which(months: int, beyond: set[str]) -> None:
+    assert {each.source for each in exceeded(months)} == beyond
+    assert set(exceeded(None)) == set(exceeded(999))
+
+
+@pytest.mark.parametrize("kind", ITEM_KINDS)
+def test_no_default_goes_beyond_a_published_interval(kind: str) -> None:
+    assert exceeded(default_policy(kind).months_between_inspections) == ()
 
 
 @pytest.mark.parametrize("kind", ITEM_KINDS)
