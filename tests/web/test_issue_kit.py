@@ -4,10 +4,12 @@ import re
 from datetime import datetime
 
 import pytest
+from markupsafe import escape
 
 from coursekit.services import kit, teaching
 from coursekit.services.kit import Change
 from coursekit.store.unit import Unit
+from coursekit.wear.criteria import list_for
 from tests.cast import TODAY, Cast
 from tests.web.visitor import Visitor
 
@@ -39,6 +41,23 @@ def test_the_list_goes_out_in_one_tap_after_a_look(
     assert storekeeper.heading == "Everything for Saturday group is out"
     assert {status(unit, cast, mark) for mark in ("Line 1", "Bow 1", "Damper 1")} == {"out"}
     assert status(unit, cast, "Bow 2") == "in-store"
+
+
+def test_the_counter_says_what_would_keep_each_kind_in_the_store(
+    storekeeper: Visitor, cast: Cast, counter: str
+) -> None:
+    lists = {kind: list_for(kind).each_use for kind in ("winch-line", "bow-shackle")}
+
+    storekeeper.open(f"/kit/items/{cast.items['Bow 1']}/issue")
+    assert all(escape(each.text) in storekeeper.html for each in lists["bow-shackle"])
+    assert "ASME B30.26-2010, 26-1.8.4, second-hand" in storekeeper.html
+    assert "strand" not in storekeeper.html
+
+    storekeeper.open(counter)
+    assert all(escape(each.text) in storekeeper.html for some in lists.values() for each in some)
+    storekeeper.send(action=counter, **LOOKED)
+    storekeeper.open(f"{counter}/return")
+    assert all(escape(each.text) in storekeeper.html for some in lists.values() for each in some)
 
 
 def test_nothing_goes_out_that_nobody_looked_at(

@@ -12,6 +12,7 @@ from coursekit.services.issuing import ItemDesk
 from coursekit.services.kit import ItemRow
 from coursekit.services.kit_list import KitList, RigOnList
 from coursekit.services.planning import PlannedScenario
+from coursekit.web.kit.each_use import EachUse, each_use
 from coursekit.web.kit.enough_text import EnoughLine, enough_line
 from coursekit.web.kit.pages import ItemLine, item_line
 from coursekit.web.kit_words import kind_word
@@ -44,6 +45,8 @@ class ClassKitPage:
     staying: tuple[ItemLine, ...]
     out: tuple[ItemLine, ...]
     enough: Mapping[int, EnoughLine]
+    looks: tuple[EachUse, ...]
+    looks_out: tuple[EachUse, ...]
 
 
 @dataclass(frozen=True)
@@ -56,6 +59,7 @@ class DeskPage:
     stays_for: str
     enough: tuple[tuple[str, EnoughLine], ...]
     instead: tuple[ItemLine, ...]
+    looks: tuple[EachUse, ...]
 
 
 def class_kit_page(found: KitList, scanned: Collection[int] = ()) -> ClassKitPage:
@@ -71,6 +75,8 @@ def class_kit_page(found: KitList, scanned: Collection[int] = ()) -> ClassKitPag
         staying=tuple(map(item_line, found.held)),
         out=tuple(map(item_line, found.out)),
         enough={item_id: enough_line(each) for item_id, each in found.enough.items()},
+        looks=each_use((*found.proposed, *found.spares, *found.short)),
+        looks_out=each_use(found.out),
     )
 
 
@@ -91,6 +97,7 @@ def desk_page(desk: ItemDesk) -> DeskPage:
         if may_go
         else (),
         instead=() if may_go else tuple(map(item_line, desk.instead)),
+        looks=each_use([desk.item]),
     )
 
 

@@ -1,0 +1,44 @@
+"""What to look at before every use, kind by kind, from the lists of thorough examinations."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from flask_babel import gettext as _
+
+from coursekit.services.kit import ItemRow
+from coursekit.wear.criteria import InspectionList, list_for
+from coursekit.web.kit_words import core_text, kind_word
+
+
+@dataclass(frozen=True)
+class EachUse:
+    """One kind: what would keep an item of it in the store, and who says so."""
+
+    kind: str
+    lines: tuple[str, ...]
+    source: str
+
+
+def each_use(items: Iterable[ItemRow]) -> tuple[EachUse, ...]:
+    """Return the short list of each kind among some items, by the kind's word."""
+    lists = {}
+    for item in items:
+        listed = list_for(item.kind, item.type.material)
+        lists[listed.name] = _short(_word(item, listed), listed)
+    return tuple(sorted(lists.values(), key=lambda one: one.kind))
+
+
+def _short(word: str, listed: InspectionList) -> EachUse:
+    sources = dict.fromkeys(core_text(each.source) for each in listed.each_use)
+    return EachUse(
+        word, tuple(core_text(each.text) for each in listed.each_use), "; ".join(sources)
+    )
+
+
+def _word(item: ItemRow, listed: InspectionList) -> str:
+    word = kind_word(item.kind)
+    if listed.name == item.kind:
+        return word
+    return _("%(kind)s (%(material)s)", kind=word, material=item.type.material)
