@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from coursekit.wear.inspection import Looked, Seen
+
 
 @dataclass(frozen=True)
 class OfRig:
@@ -38,11 +40,15 @@ class YardDay:
 
 @dataclass(frozen=True)
 class Round:
-    """A round of thorough examinations: who was left out, what failed at which line and why."""
+    """A round of thorough examinations: who was left out, what failed at which line and why.
+
+    `measured` are the lines of which somebody took the size.
+    """
 
     days_ago: int
     left_out: tuple[str, ...] = ()
     failed: Mapping[str, tuple[str, str]] = field(default_factory=dict)
+    measured: Mapping[str, tuple[str, Looked]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -168,6 +174,10 @@ EVENTS: tuple[YardDay | Round | Released | Retired | Held, ...] = (
         22,
         left_out=("Sling 3", "Block 3", "Soft 4", "Sling 5", "Rope 4"),
         failed={"Hook 2": ("latch", "the latch doesn't close")},
+        measured={
+            "Bow 1": ("worn", Looked(Seen.FINE, (0.016, 0.0152), ("16 mm", "15.2 mm"))),
+            "Hook 1": ("throat", Looked(Seen.FINE, (0.022, 0.0224), ("22 mm", "22.4 mm"))),
+        },
     ),
     Held(6, "Strap 1", "a nick near one eye, seen while it was washed"),
 )

@@ -33,7 +33,6 @@ from coursekit.wear.status import Status
 
 YARD_COURSE = "Yard days"
 _BETWEEN_PULLS = timedelta(minutes=12)
-FINE = ("", "")
 
 
 def live_a_year(yard: Yard) -> None:
@@ -80,7 +79,7 @@ class Yard:
                 cost=COSTS.get(stock.type_name, ""),
             )
             item_id = register.register_item(self.unit, self.juno, new, at)
-            self._inspect(self._item(item_id, at), at + timedelta(hours=1), Occasion.FIRST)
+            self._inspect(self._item(item_id, at), at + timedelta(hours=1), Occasion.FIRST, {})
 
     def live(self, event: YardDay | Round | Released | Retired | Held, at: datetime) -> None:
         """Let one event happen."""
@@ -159,25 +158,27 @@ class Yard:
         for item in self._items(at):
             is_here = item.status in (Status.IN_STORE, Status.QUARANTINED)
             if is_here and item.mark not in event.left_out:
-                failed = event.failed.get(item.mark, FINE)
-                self._inspect(item, at, Occasion.PERIODIC, failed)
+                line, findings = event.failed.get(item.mark, ("", ""))
+                marked = {line: Looked(Seen.FOUND)} if line else {}
+                if item.mark in event.measured:
+                    key, looked = event.measured[item.mark]
+                    marked[key] = looked
+                self._inspect(item, at, Occasion.PERIODIC, marked, findings)
 
     def _inspect(
-        self, item: ItemRow, at: datetime, occasion: Occasion, failed: tuple[str, str] = FINE
+        self,
+        item: ItemRow,
+        at: datetime,
+        occasion: Occasion,
+        marked: Mapping[str, Looked],
+        findings: str = "",
     ) -> None:
+        """Examine an item of which every line is fine but for those that are marked."""
         listed = list_for(item.kind, item.type.material)
-        line, findings = failed
+        fine = {each.key: Looked(Seen.FINE) for each in listed.criteria}
+        key = f"round-{item.id}-{at:%Y%m%d}"
         examined = Inspection(
-            item.id,
-            item.version,
-            listed.name,
-            {
-                each.key: Looked(Seen.FOUND if each.key == line else Seen.FINE)
-                for each in listed.criteria
-            },
-            findings,
-            f"round-{item.id}-{at:%Y%m%d}",
-            occasion,
+            item.id, item.version, listed.name, {**fine, **marked}, findings, key, occasion
         )
         inspecting.inspect(self.unit, self.juno, examined, at)
 
