@@ -11,12 +11,10 @@ from sqlalchemy.orm import Session
 from coursekit.problems import Problem, Problems, Where
 from coursekit.services.demand import Demand, demand
 from coursekit.services.planning import plan_of
+from coursekit.services.replacing import replacements
 from coursekit.store import queries
 from coursekit.store.queries.kit import ItemRow
 from coursekit.wear.status import Status
-
-# So many are named that could go instead.
-_MOST_NAMED = 3
 
 
 @dataclass(frozen=True)
@@ -46,7 +44,8 @@ class Counter:
         elif not row.due.may_go_out:
             told = [*(bar.value for bar in row.due.bars), *(r.cause.value for r in row.due.now)]
             what = f"{row.mark} can't go out: {', '.join(told)}"
-            yield Problem(where, what, "Choose another of its kind")
+            instead = " or ".join(other.mark for other in self._instead(row))
+            yield Problem(where, what, f"Take {instead or 'another of its kind'} in its place")
         elif not enough.is_enough:
             what = (
                 f"{row.mark} has enough left for {enough.covered} of the {enough.planned} pulls "
@@ -56,14 +55,12 @@ class Counter:
 
     def _mend(self, row: ItemRow) -> str:
         fewer = "plan fewer pulls, or issue another of its type with it, to take turns"
-        instead = [other.mark for other in self.alike if self._could_replace(other, row)]
-        if not instead:
-            return fewer.capitalize()
-        return f"Take {' or '.join(instead[:_MOST_NAMED])} in its place, {fewer}"
+        instead = " or ".join(other.mark for other in self._instead(row))
+        return f"Take {instead} in its place, {fewer}" if instead else fewer.capitalize()
 
-    def _could_replace(self, other: ItemRow, row: ItemRow) -> bool:
-        is_fit = other.due.may_go_out and self.day.of(other).is_enough
-        return is_fit and other.kind == row.kind and other not in self.going
+    def _instead(self, row: ItemRow) -> tuple[ItemRow, ...]:
+        free = (other for other in self.alike if other not in self.going)
+        return replacements(row, (other for other in free if self.day.of(other).is_enough))
 
 
 def at_the_counter(

@@ -20,6 +20,7 @@ from coursekit.services.book import Book, NewEntry
 from coursekit.services.checks import Checks
 from coursekit.services.counter import at_the_counter
 from coursekit.services.errors import Conflict, NotFound, Refused
+from coursekit.services.replacing import replacements
 from coursekit.store import queries, tables
 from coursekit.store.queries.kit import ItemRow
 from coursekit.store.unit import Unit
@@ -100,7 +101,7 @@ def item_desk(unit: Unit, actor: Actor, item_id: int, today: date) -> ItemDesk:
             classes,
             {class_id: counter.day.of(item) for class_id, counter in counters.items()},
             last if is_out else None,
-            tuple(row for row in alike if row.id != item_id and row.due.may_go_out),
+            replacements(item, alike),
         )
 
 

@@ -43,6 +43,16 @@ WHY_WORDS = {
 }
 
 
+BAR_WHY = {
+    Bar.QUARANTINED: _l("It is in quarantine until another competent person has released it."),
+    Bar.UNLABELLED: _l("Its rating can't be read."),
+    Bar.UNDATED: _l("Nobody knows when it was made."),
+    Bar.RETIRED: _l("It is retired, and retired is final."),
+    Bar.LOST: _l("It is lost."),
+    Bar.OUT: _l("It is out with a class."),
+}
+
+
 @dataclass(frozen=True)
 class Tag:
     """A shape, a word and a tone; the tone alone never carries the meaning."""
@@ -62,6 +72,15 @@ def standing(row: ItemRow) -> Tag:
     if row.status == Status.OUT:
         return Tag("○", str(BAR_WORDS[Bar.OUT]), "soft")
     return next((Tag("◆", word, "care") for word in _cares(row)), Tag("✓", _("may go out"), "good"))
+
+
+def why_it_stays(row: ItemRow) -> tuple[str, ...]:
+    """Return everything that keeps an item in the store, a sentence each."""
+    due = () if row.status in AWAY else row.due.now
+    return (
+        *(str(BAR_WHY[bar]) for bar in row.due.bars),
+        *(str(WHY_WORDS[reason.cause]) for reason in due),
+    )
 
 
 def coming(reason: Reason) -> str:

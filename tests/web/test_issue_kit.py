@@ -130,8 +130,34 @@ def test_an_item_that_stays_says_why_and_what_could_go_instead(
     storekeeper.open(f"/kit/items/{cast.items['Bow 1']}/issue")
 
     assert storekeeper.heading == "Bow 1 stays: in quarantine"
-    assert re.search(r"Could go instead.*Bow 2", storekeeper.html, re.DOTALL)
+    assert (
+        "<li>It is in quarantine until another competent person has released it.</li>"
+        in storekeeper.html
+    )
+    assert re.search(r"Could go instead.*Take Bow 2", storekeeper.html, re.DOTALL)
+    assert f'href="/kit/items/{cast.items["Bow 2"]}/issue"' in storekeeper.html
     assert storekeeper.forms == []
+
+
+def test_an_item_that_nothing_is_as_strong_as_says_so(
+    storekeeper: Visitor, unit: Unit, cast: Cast, now: datetime
+) -> None:
+    held(unit, cast, "Rope 1", now)
+    storekeeper.open(f"/kit/items/{cast.items['Rope 1']}/issue")
+
+    assert "Nothing of its kind in the store is fit and as strong." in storekeeper.html
+
+
+def test_everything_that_keeps_an_item_in_the_store_is_told(storekeeper: Visitor) -> None:
+    storekeeper.open("/kit/items/new").send(mark="Bow 9", unlabelled="y")
+    storekeeper.open(f"{storekeeper.path}/issue")
+
+    for sentence in (
+        "Its rating can&#39;t be read.",
+        "Nobody knows when it was made.",
+        "Its last thorough examination is too long ago, or was never recorded.",
+    ):
+        assert f"<li>{sentence}</li>" in storekeeper.html
 
 
 def test_nothing_goes_out_with_a_class_that_is_over(

@@ -16,6 +16,7 @@ from coursekit.web.kit.each_use import EachUse, each_use
 from coursekit.web.kit.enough_text import EnoughLine, enough_line
 from coursekit.web.kit.pages import ItemLine, item_line
 from coursekit.web.kit_words import kind_word
+from coursekit.web.standing import why_it_stays
 from coursekit.web.worded import worded
 from coursekit.web.words import item_name
 
@@ -50,15 +51,25 @@ class ClassKitPage:
 
 
 @dataclass(frozen=True)
+class Instead:
+    """An item that could go in the place of one that stays: what is marked on it, and where."""
+
+    id: int
+    name: str
+    told: str
+
+
+@dataclass(frozen=True)
 class DeskPage:
     """One item at the counter, and whether it has enough left for the day of each class."""
 
     line: ItemLine
     title: str
     may_go: bool
+    why: tuple[str, ...]
     stays_for: str
     enough: tuple[tuple[str, EnoughLine], ...]
-    instead: tuple[ItemLine, ...]
+    instead: tuple[Instead, ...]
     looks: tuple[EachUse, ...]
 
 
@@ -90,15 +101,21 @@ def desk_page(desk: ItemDesk) -> DeskPage:
         if may_go
         else _("%(item)s stays: %(why)s", item=line.name, why=line.tag.word),
         may_go=may_go and bool(desk.classes),
+        why=() if may_go else why_it_stays(desk.item),
         stays_for="" if desk.classes else _("No class is open, so nothing goes out."),
         enough=tuple(
             (title, enough_line(desk.enough[class_id])) for class_id, title in desk.classes
         )
         if may_go
         else (),
-        instead=() if may_go else tuple(map(item_line, desk.instead)),
+        instead=() if may_go else tuple(map(_instead, desk.instead)),
         looks=each_use([desk.item]),
     )
+
+
+def _instead(row: ItemRow) -> Instead:
+    ratings = (f"{rating.name.upper()} {rating.marked}" for rating in row.type.ratings)
+    return Instead(row.id, row.mark, " · ".join((*ratings, *filter(None, [row.place]))))
 
 
 def _title(found: KitList) -> str:
