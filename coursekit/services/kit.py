@@ -19,7 +19,7 @@ from coursekit.services.errors import NotFound, Refused
 from coursekit.services.forecasting import forecast_of, window
 from coursekit.store import queries, tables
 from coursekit.store.queries.kit import ItemRow
-from coursekit.store.queries.lives import LifeLine, RetiredRow
+from coursekit.store.queries.lives import LifeLine, RetiredItem, RetiredRow
 from coursekit.store.unit import Unit
 from coursekit.wear.counting import Ages, ages
 from coursekit.wear.forecast import Forecast, Rate
@@ -32,6 +32,7 @@ __all__ = [
     "ItemLife",
     "ItemRow",
     "LifeLine",
+    "RetiredItem",
     "RetiredRow",
     "Retirement",
     "correct",
@@ -40,6 +41,7 @@ __all__ = [
     "quarantine",
     "release",
     "retire",
+    "retired_items",
     "retirement_count",
 ]
 
@@ -122,6 +124,13 @@ def retirement_count(unit: Unit, actor: Actor) -> tuple[RetiredRow, ...]:
     actor.require(*COMPETENT)
     with unit.read() as session:
         return queries.lives.retired(session, actor.school_id)
+
+
+def retired_items(unit: Unit, actor: Actor, kind: str, year: int) -> tuple[RetiredItem, ...]:
+    """Return the items that make a number of the retirement count."""
+    actor.require(*COMPETENT)
+    with unit.read() as session:
+        return queries.lives.retired_items(session, actor.school_id, kind, year)
 
 
 def quarantine(unit: Unit, actor: Actor, change: Change, now: datetime) -> None:

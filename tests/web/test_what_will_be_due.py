@@ -50,11 +50,28 @@ def test_an_item_that_was_never_pulled_has_no_forecast_by_use(
     assert "pulls a month" not in storekeeper.html
 
 
+def test_numbers_of_a_kind_open_into_the_items_that_make_them(
+    storekeeper: Visitor, rope: int
+) -> None:
+    storekeeper.open("/kit/ahead")
+    assert 'href="/kit?kind=kinetic-rope&amp;stands=kept">2</a>' in storekeeper.html
+    assert 'href="/kit/ahead?kind=kinetic-rope#items">1.0</a>' in storekeeper.html
+
+    storekeeper.open("/kit/ahead?kind=kinetic-rope")
+    # Its chance is 0.99989 (scipy); the other rope was never pulled and is not old yet.
+    assert (
+        "kinetic rope: the chances of each item to retire in the year ahead add up to 1.0."
+        in storekeeper.html
+    )
+    assert f'href="/kit/items/{rope}?made_by=use#ledger"' in storekeeper.html
+    assert "Soft 1" not in storekeeper.html
+
+
 def test_the_page_tells_what_to_buy(storekeeper: Visitor, rope: int) -> None:
     storekeeper.open("/kit/ahead")
 
     assert storekeeper.heading == "1 item will retire in the year ahead"
-    assert re.search(r"kinetic rope</th>\s*<td[^>]*>2</td>", storekeeper.html)
+    assert re.search(r"kinetic rope</th>\s*<td[^>]*><a [^>]*>2</a></td>", storekeeper.html)
     # It retires in the year with a chance of 0.99989 (scipy), and cost 150.00.
     assert ">149.98<" in storekeeper.html
 

@@ -47,6 +47,16 @@ class RetiredRow:
     reasons: tuple[tuple[str, int], ...]
 
 
+@dataclass(frozen=True)
+class RetiredItem:
+    """One item that retired: when, and why."""
+
+    id: int
+    mark: str
+    on: date
+    reason: str
+
+
 def life(
     session: Session, school_id: int, item_id: int, counting: Counting
 ) -> tuple[LifeLine, ...]:
@@ -81,6 +91,25 @@ def retired(session: Session, school_id: int) -> tuple[RetiredRow, ...]:
     return tuple(
         RetiredRow(kind, in_year, reasons.total(), tuple(reasons.most_common()))
         for (in_year, kind), reasons in sorted(found.items(), key=lambda e: (-e[0][0], e[0][1]))
+    )
+
+
+def retired_items(
+    session: Session, school_id: int, kind: str, year: int
+) -> tuple[RetiredItem, ...]:
+    """Return the items of a kind that retired in a year, by the day: 1 query."""
+    rows = session.execute(
+        select(KitItem.id, KitItem.mark, KitItem.retired_on, KitItem.retired_for)
+        .join(KitType, KitType.id == KitItem.type_id)
+        .where(
+            KitItem.school_id == school_id,
+            KitType.kind == kind,
+            extract("year", KitItem.retired_on) == year,
+        )
+        .order_by(KitItem.retired_on, KitItem.mark)
+    )
+    return tuple(
+        RetiredItem(item_id, mark, on, reason or "") for item_id, mark, on, reason in rows if on
     )
 
 

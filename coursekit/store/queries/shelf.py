@@ -34,6 +34,7 @@ class Stand:
 
 
 STANDS = {
+    "kept": Stand(frozenset(SHELVES) - {Shelf.AWAY}),
     "held": Stand(frozenset({Shelf.HELD})),
     "ready": Stand(frozenset({Shelf.SOON, Shelf.READY})),
     "due": Stand(frozenset(SHELVES) - {Shelf.AWAY}, is_due=True),

@@ -13,6 +13,7 @@ from flask_babel import gettext as _
 from coursekit.drawing.wear_chart import Retired, RetiredWords, describe_retired
 from coursekit.services.forecasting import Ahead, ClassCost, KindAhead, StoreAhead
 from coursekit.wear.forecast import YEAR, Forecast, Purchases, Rate
+from coursekit.web.filters import percent
 from coursekit.web.kit_words import kind_word
 from coursekit.web.standing import COMING_WORDS
 
@@ -29,13 +30,19 @@ class ItemAhead:
     kind: str
     likely: str
     between: str
+    chance: str
     why: str
+    figure: str
 
 
 @dataclass(frozen=True)
 class KindLine:
-    """One kind: how many are kept, how many will retire in a year, and what that costs."""
+    """One kind: how many are kept, how many will retire in a year, and what that costs.
 
+    `key` is the kind as an address names it.
+    """
+
+    key: str
     kind: str
     kept: int
     expected: str
@@ -61,20 +68,34 @@ class AheadPage:
     kinds: tuple[KindLine, ...]
     items: tuple[ItemAhead, ...]
     later: int
+    opened: str
     classes: tuple[CostLine, ...]
     chart: str
 
 
-def ahead_page(store: StoreAhead, today: date) -> AheadPage:
-    """Return the page of what will be due."""
-    shown = _within(store.items, today)
+def ahead_page(store: StoreAhead, today: date, kind: str = "") -> AheadPage:
+    """Return the page of what will be due; of one kind where a number of it is opened."""
+    shown = _of_kind(store.items, kind) if kind else _within(store.items, today)
     return AheadPage(
         title=_title(store.all) if store.items else _("Nothing is in the register yet"),
         kinds=tuple(_kind_line(kind) for kind in store.kinds if kind.purchases.high),
         items=tuple(_item_ahead(one, found) for one, found in shown),
-        later=len(store.items) - len(shown),
+        later=0 if kind else len(store.items) - len(shown),
+        opened=_opened(store, kind),
         classes=tuple(_cost_line(one) for one in store.classes),
         chart=describe_retired({(r.kind, r.year): r.count for r in _rows(store, today)}, _words()),
+    )
+
+
+def _opened(store: StoreAhead, kind: str) -> str:
+    """Return what the chances of a kind's items come to, nothing where no kind is opened."""
+    number = next((one.purchases.expected for one in store.kinds if one.kind == kind), None)
+    if number is None:
+        return ""
+    return _(
+        "%(kind)s: the chances of each item to retire in the year ahead add up to %(number)s.",
+        kind=kind_word(kind),
+        number=f"{number:.1f}",
     )
 
 
@@ -136,6 +157,12 @@ def _within(items: Sequence[Ahead], today: date) -> list[tuple[Ahead, Forecast]]
     ]
 
 
+def _of_kind(items: Sequence[Ahead], kind: str) -> list[tuple[Ahead, Forecast]]:
+    """Return the items of a kind that may retire in the year ahead, however unlikely it is."""
+    of_kind = ((one, one.forecast) for one in items if one.item.kind == kind)
+    return [(one, found) for one, found in of_kind if found and found.within_a_year]
+
+
 def _rows(store: StoreAhead, today: date) -> list[Retired]:
     counts = Counter(
         (kind_word(one.item.kind), found.likely.year)
@@ -152,13 +179,16 @@ def _item_ahead(one: Ahead, found: Forecast) -> ItemAhead:
         kind=kind_word(one.item.kind),
         likely=_day(found.likely),
         between="" if found.early == found.late else _between(found),
+        chance=percent(found.within_a_year),
         why=str(COMING_WORDS[found.cause]) if found.cause else "",
+        figure=found.cause.value if found.cause else "",
     )
 
 
 def _kind_line(kind: KindAhead) -> KindLine:
     found = kind.purchases
     return KindLine(
+        key=kind.kind,
         kind=kind_word(kind.kind),
         kept=kind.kept,
         expected=f"{found.expected:.1f}",

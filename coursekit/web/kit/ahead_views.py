@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from flask import Response, render_template
+from flask import Response, render_template, request
 from flask.typing import ResponseReturnValue
 
 from coursekit.drawing.wear_chart import retirement_chart
@@ -16,7 +16,7 @@ from coursekit.web.kit.views import SVG
 
 def ahead() -> ResponseReturnValue:
     """Show what will be due, what to buy, and what classes cost."""
-    page = ahead_page(_store(), clock.today(timezone()))
+    page = ahead_page(_store(), clock.today(timezone()), request.args.get("kind", ""))
     return render_template("kit/ahead.html", page=page)
 
 

@@ -13,11 +13,13 @@ from coursekit.drawing.wear_chart import Life, LifeWords, PullMark, describe_lif
 from coursekit.quantities.display import show_load
 from coursekit.services.kit import ItemLife, LifeLine
 from coursekit.wear.ledger import Kind, Pull, Size
+from coursekit.wear.schedule import Cause
 from coursekit.wear.shelf import AWAY
 from coursekit.wear.status import Status
 from coursekit.web.filters import percent
 from coursekit.web.kit.ahead_page import forecast_text, sum_text
 from coursekit.web.kit.looked_text import LookedLine, inspection_texts, looked_lines
+from coursekit.web.kit.made_by import made_by
 from coursekit.web.kit.pages import ItemLine, item_line, made_text, use_text
 from coursekit.web.kit.policy_text import PolicyText, policy_text
 from coursekit.web.kit_words import ENDINGS, ENTRIES, ORIGINS, SIZES, kind_word
@@ -27,11 +29,12 @@ from coursekit.web.words import RIG_METHODS
 
 @dataclass(frozen=True)
 class DueLine:
-    """One thing that is or will be due: what, when, and why."""
+    """One thing that is or will be due: what, when, and why; `figure` is what made it."""
 
     what: str
     is_now: bool
     why: str
+    figure: str
 
 
 @dataclass(frozen=True)
@@ -77,6 +80,7 @@ class ItemPage:
     facts: tuple[tuple[str, str], ...]
     due: tuple[DueLine, ...]
     ledger: tuple[LedgerLine, ...]
+    made_by: str
     policy: PolicyText
     chart: str
     acts: Acts
@@ -85,9 +89,15 @@ class ItemPage:
     instructions: str
 
 
-def item_page(life: ItemLife, *, is_storekeeper: bool = False) -> ItemPage:
-    """Return the page of an item from its life."""
-    line = item_line(life.item)
+def item_page(life: ItemLife, *, is_storekeeper: bool = False, figure: str = "") -> ItemPage:
+    """Return the page of an item from its life.
+
+    Of its ledger it shows the entries that made a figure, where one is named, else all.
+    """
+    line, opened = item_line(life.item), made_by(life, figure)
+    shown = life.lines
+    if opened is not None:
+        shown = tuple(line for line in shown if line.entry_id in opened.entry_ids)
     return ItemPage(
         line=line,
         version=life.item.version,
@@ -95,7 +105,8 @@ def item_page(life: ItemLife, *, is_storekeeper: bool = False) -> ItemPage:
         use=use_text(life.item.use, life.item.use_limit),
         facts=tuple(_facts(life)),
         due=() if life.item.status in AWAY else tuple(_due_lines(life)),
-        ledger=tuple(_ledger_line(line) for line in reversed(life.lines)),
+        ledger=tuple(_ledger_line(line) for line in reversed(shown)),
+        made_by=opened.said if opened else "",
         policy=policy_text(life.item.type.policy),
         chart=_chart_text(life),
         acts=_acts(life, is_storekeeper=is_storekeeper),
@@ -177,7 +188,9 @@ def _due_lines(life: ItemLife) -> Iterator[DueLine]:
     item = life.item
     for reason in item.due.reasons:
         if reason.is_due or reason.on is not None:
-            yield DueLine(coming(reason), reason.is_due, str(WHY_WORDS[reason.cause]))
+            yield DueLine(
+                coming(reason), reason.is_due, str(WHY_WORDS[reason.cause]), reason.cause.value
+            )
     left = dict(item.due.left.pulls)
     if item.use_limit and item.use < item.use_limit and Size.HEAVY in left:
         told = _(
@@ -185,10 +198,10 @@ def _due_lines(life: ItemLife) -> Iterator[DueLine]:
             light=left.get(Size.LIGHT, 0),
             heavy=left[Size.HEAVY],
         )
-        yield DueLine(told, is_now=False, why="")
+        yield DueLine(told, is_now=False, why="", figure=Cause.USE.value)
     ahead = forecast_text(life.forecast, life.rate)
     if ahead:
-        yield DueLine(ahead, is_now=False, why="")
+        yield DueLine(ahead, is_now=False, why="", figure=Cause.USE.value)
 
 
 def _ledger_line(line: LifeLine) -> LedgerLine:

@@ -10,38 +10,61 @@ from flask_babel import format_date
 from flask_babel import gettext as _
 
 from coursekit.services.kit import ItemRow
+from coursekit.wear.schedule import Cause
 from coursekit.wear.shelf import AWAY
 from coursekit.wear.status import Status
 from coursekit.web.kit_words import kind_word
-from coursekit.web.standing import Tag, coming, standing
+from coursekit.web.standing import DUE_WORDS, Tag, coming, standing
 
 # The bar's drawing is 120 wide and its limit stands at 100.
 BAR_LIMIT, BAR_END = 100.0, 120.0
 
 
+# The figure that tells where an item stands by its moves.
+STANDING = "standing"
+
+
+@dataclass(frozen=True)
+class Figure:
+    """A figure of an item in words, and the name by which the entries are found that made it.
+
+    What no entry makes has no name.
+    """
+
+    name: str
+    text: str
+
+
 @dataclass(frozen=True)
 class ItemLine:
-    """One item on the shelf: name, standing, the bar of its use, and what is marked on it."""
+    """One item on the shelf: name, standing, the bar of its use, and what is marked on it.
+
+    `figures` tell its use and what is due, each to be opened into what made it; `tag_made_by`
+    is the figure that its standing is.
+    """
 
     id: int
     name: str
     kind: str
     tag: Tag
     bar: float | None
-    use: str
+    figures: tuple[Figure, ...]
     marked: str
+    tag_made_by: str
 
 
 def item_line(row: ItemRow) -> ItemLine:
     """Return one item as it stands on the shelf."""
+    tag = standing(row)
     return ItemLine(
         id=row.id,
         name=row.mark,
         kind=kind_word(row.kind),
-        tag=standing(row),
+        tag=tag,
         bar=bar_of(row.use, row.use_limit),
-        use=" · ".join(_use_texts(row)),
+        figures=tuple(_figures(row, tag)),
         marked=" · ".join(_marked_texts(row)),
+        tag_made_by=_tag_made_by(row, tag),
     )
 
 
@@ -68,13 +91,21 @@ def made_text(made: date | None) -> str:
     return _("made %(month)s", month=format_date(made, "MMM y"))
 
 
-def _use_texts(row: ItemRow) -> Iterable[str]:
-    yield use_text(row.use, row.use_limit)
-    if row.status in AWAY or row.status == Status.QUARANTINED:
+def _figures(row: ItemRow, tag: Tag) -> Iterable[Figure]:
+    yield Figure(Cause.USE if row.use_limit else "", use_text(row.use, row.use_limit))
+    if row.status in AWAY:
         return
+    due = (Figure(reason.cause, str(DUE_WORDS[reason.cause])) for reason in row.due.now)
+    yield from (figure for figure in due if figure.text != tag.word)
     ahead = next((r for r in row.due.reasons if not r.is_due and r.on is not None), None)
-    if ahead is not None:
-        yield coming(ahead)
+    if ahead is not None and row.status != Status.QUARANTINED:
+        yield Figure(ahead.cause, coming(ahead))
+
+
+def _tag_made_by(row: ItemRow, tag: Tag) -> str:
+    """Return which figure an item's standing is: one that is due, else its moves, or none."""
+    due = (r.cause.value for r in row.due.now if str(DUE_WORDS[r.cause]) == tag.word)
+    return next(due, "" if row.status == Status.IN_STORE else STANDING)
 
 
 def _marked_texts(row: ItemRow) -> Iterable[str]:

@@ -10,18 +10,28 @@ from flask_babel import gettext as _
 from flask_babel import ngettext
 
 from coursekit.drawing.wear_chart import Retired, RetiredWords, describe_retired
-from coursekit.services.kit import RetiredRow
+from coursekit.services.kit import RetiredItem, RetiredRow
 from coursekit.web.kit_words import kind_word
 
 
 @dataclass(frozen=True)
 class RetiredLine:
-    """One kind in one year."""
+    """One kind in one year; `key` is the kind as an address names it."""
 
+    key: str
     kind: str
     year: int
     count: int
     reasons: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class OpenedCount:
+    """The items that make one number of the count."""
+
+    kind: str
+    year: int
+    items: tuple[RetiredItem, ...]
 
 
 @dataclass(frozen=True)
@@ -31,17 +41,23 @@ class RetiredPage:
     title: str
     lines: tuple[RetiredLine, ...]
     chart: str
+    opened: OpenedCount | None
 
 
-def retired_page(rows: Sequence[RetiredRow]) -> RetiredPage:
-    """Return the page of the retirement count."""
+def retired_page(
+    rows: Sequence[RetiredRow], asked: tuple[str, int], items: Sequence[RetiredItem]
+) -> RetiredPage:
+    """Return the page of the retirement count, with the items of the number that is asked for."""
+    kind, year = asked
     found = {(kind_word(row.kind), row.year): row.count for row in rows}
     return RetiredPage(
         title=_title(rows),
         lines=tuple(
-            RetiredLine(kind_word(row.kind), row.year, row.count, _reasons(row)) for row in rows
+            RetiredLine(row.kind, kind_word(row.kind), row.year, row.count, _reasons(row))
+            for row in rows
         ),
         chart=describe_retired(found, _words()),
+        opened=OpenedCount(kind_word(kind), year, tuple(items)) if items else None,
     )
 
 

@@ -167,6 +167,7 @@ def _meets(group: Group, search: Search) -> bool:
 def _stand_chips(groups: Iterable[Group], search: Search) -> Iterator[Chip]:
     words = {
         "": _("all"),
+        "kept": _("kept"),
         "held": _("can't go out"),
         "due": _("due"),
         "quarantined": _("in quarantine"),

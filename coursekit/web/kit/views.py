@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import MAXYEAR
 from http import HTTPStatus
 
 from flask import Response, flash, redirect, render_template, request, url_for
@@ -52,7 +53,8 @@ def found() -> ResponseReturnValue:
 def item(item_id: int) -> ResponseReturnValue:
     """Show one item with its life, its photos and certificates."""
     is_storekeeper = actor().has(Role.STOREKEEPER)
-    page = item_page(_life(item_id), is_storekeeper=is_storekeeper)
+    figure = request.args.get("made_by", "")
+    page = item_page(_life(item_id), is_storekeeper=is_storekeeper, figure=figure)
     rows = kit_files.files_of_item(unit(), actor(), item_id)
     files = files_part(rows, page.line, may_remove=is_storekeeper)
     return render_template("kit/item.html", page=page, files=files)
@@ -133,7 +135,10 @@ def correct(item_id: int, entry_id: int) -> ResponseReturnValue:
 
 def retired() -> ResponseReturnValue:
     """Show how many items of which kind were retired, and why."""
-    page = retired_page(kit.retirement_count(unit(), actor()))
+    kind = request.args.get("kind", "")
+    year = request.args.get("year", 0, type=int)
+    items = kit.retired_items(unit(), actor(), kind, year) if 0 < year <= MAXYEAR else ()
+    page = retired_page(kit.retirement_count(unit(), actor()), (kind, year), items)
     return render_template("kit/retired.html", page=page)
 
 
