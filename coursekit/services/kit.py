@@ -6,6 +6,7 @@ the maker's rating and a competent person always win.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
 
@@ -37,6 +38,7 @@ __all__ = [
     "Retirement",
     "correct",
     "item_life",
+    "items_of_ids",
     "list_items",
     "quarantine",
     "release",
@@ -99,6 +101,15 @@ def list_items(unit: Unit, actor: Actor, today: date) -> tuple[ItemRow, ...]:
     actor.require(*COMPETENT)
     with unit.read() as session:
         return queries.kit.items(session, actor.school_id, today)
+
+
+def items_of_ids(
+    unit: Unit, actor: Actor, item_ids: Iterable[int], today: date
+) -> tuple[ItemRow, ...]:
+    """Return some of the school's items with what is due on each, by mark."""
+    actor.require(*COMPETENT)
+    with unit.read() as session:
+        return queries.kit.items_of_ids(session, actor.school_id, item_ids, today)
 
 
 def item_life(unit: Unit, actor: Actor, item_id: int, today: date) -> ItemLife:

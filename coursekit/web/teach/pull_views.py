@@ -87,7 +87,8 @@ def pull(class_id: int, pull_id: int) -> ResponseReturnValue:
     if row is None:
         raise NotFound
     report = pulls.pull_report(unit(), actor(), pull_id)
-    rows = kit.list_items(unit(), actor(), clock.today(timezone()))
+    pulled = [line.item_id for line in report.lines]
+    rows = kit.items_of_ids(unit(), actor(), pulled, clock.today(timezone()))
     return render_template("teach/pull.html", page=report_page(now, report, row, rows))
 
 
