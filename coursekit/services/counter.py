@@ -10,7 +10,8 @@ from sqlalchemy.orm import Session
 
 from coursekit.problems import Problem, Problems, Where
 from coursekit.services.demand import Demand, demand
-from coursekit.services.planning import plan_of
+from coursekit.services.equipping import equip, kinds_of
+from coursekit.services.planning import ClassPlan, plan_of
 from coursekit.services.replacing import replacements
 from coursekit.store import queries
 from coursekit.store.queries.kit import ItemRow
@@ -63,11 +64,26 @@ class Counter:
         return replacements(row, (other for other in free if self.day.of(other).is_enough))
 
 
+def meant_plan(session: Session, school_id: int, class_id: int, today: date) -> ClassPlan:
+    """Return what a class plans, with the rigs that it can be given: 6 queries.
+
+    Where the search has to look for a rig this takes a while, so it is no part of a write.
+    """
+    plan = plan_of(session, school_id, class_id)
+    rows = queries.kit.items_of_kinds(session, school_id, kinds_of(plan), today)
+    return equip(plan, rows, queries.issues.out_with(session, school_id, class_id)).plan
+
+
 def at_the_counter(
-    session: Session, school_id: int, class_id: int, item_ids: Collection[int], today: date
+    session: Session,
+    school_id: int,
+    class_id: int,
+    item_ids: Collection[int],
+    today: date,
+    meant: ClassPlan,
 ) -> Counter:
     """Return some items of the school as they stand at the counter for a class: 7 queries."""
-    plan = plan_of(session, school_id, class_id)
+    plan = plan_of(session, school_id, class_id).with_rigs_of(meant)
     going = queries.kit.items_of_ids(session, school_id, item_ids, today)
     kinds = {row.kind for row in going}
     alike = queries.kit.items_of_kinds(session, school_id, kinds, today)

@@ -18,7 +18,7 @@ from coursekit.problems import Problem, Problems, Where
 from coursekit.services.actor import Actor, Role
 from coursekit.services.book import Book, NewEntry
 from coursekit.services.checks import Checks
-from coursekit.services.counter import at_the_counter
+from coursekit.services.counter import at_the_counter, meant_plan
 from coursekit.services.errors import Conflict, NotFound, Refused
 from coursekit.services.replacing import replacements
 from coursekit.store import queries, tables
@@ -93,8 +93,9 @@ def item_desk(unit: Unit, actor: Actor, item_id: int, today: date) -> ItemDesk:
         )
         classes = queries.issues.open_classes(session, actor.school_id)
         counters = {
-            class_id: at_the_counter(session, actor.school_id, class_id, [item_id], today)
+            class_id: at_the_counter(session, actor.school_id, class_id, [item_id], today, meant)
             for class_id, _title in classes
+            for meant in [meant_plan(session, actor.school_id, class_id, today)]
         }
         return ItemDesk(
             item,
@@ -113,14 +114,17 @@ def issue(unit: Unit, actor: Actor, new: Issue, now: datetime) -> None:
         NewEntry(f"{new.key}/{item_id}", item_id, Kind.ISSUED, class_id=new.class_id)
         for item_id in dict.fromkeys(new.item_ids)
     ]
+    with unit.read() as session:
+        school = queries.schools.one_school(session, actor.school_id)
+        today = now.astimezone(ZoneInfo(school.timezone)).date()
+        meant = meant_plan(session, actor.school_id, new.class_id, today)
     with unit.write() as session:
         book = Book(session, actor, now)
         if _was_sent(book, entries):
             return
         _require_open(session, actor, new.class_id)
         book.items(new.item_ids)
-        today = now.astimezone(ZoneInfo(book.timezone)).date()
-        counter = at_the_counter(session, actor.school_id, new.class_id, new.item_ids, today)
+        counter = at_the_counter(session, actor.school_id, new.class_id, new.item_ids, today, meant)
         counter.refuse_unfit()
         book.write([replace(one, detail=counter.told(one.item_id)) for one in entries])
 

@@ -7,7 +7,7 @@ old ones, so that it can be told what an item was issued for.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from sqlalchemy.orm import Session
@@ -64,6 +64,15 @@ class ClassPlan:
     number: int
     students: int
     scenarios: tuple[PlannedScenario, ...]
+
+    def with_rigs_of(self, other: ClassPlan) -> ClassPlan:
+        """Return the plan with the rigs that another knows of the same scenarios."""
+        known = {one.version_id: one.rigs for one in other.scenarios}
+        scenarios = [
+            replace(one, rigs=tuple(dict.fromkeys((*one.rigs, *known.get(one.version_id, ())))))
+            for one in self.scenarios
+        ]
+        return replace(self, scenarios=tuple(scenarios))
 
     @property
     def usual(self) -> int:

@@ -9,7 +9,7 @@ from datetime import date
 from sqlalchemy.orm import Session
 
 from coursekit.services.actor import Actor, Role
-from coursekit.services.counter import at_the_counter
+from coursekit.services.counter import at_the_counter, meant_plan
 from coursekit.store import queries
 from coursekit.store.queries.kit import ItemRow
 from coursekit.store.unit import Unit
@@ -70,7 +70,8 @@ def _enough(
 ) -> Mapping[int, Enough]:
     if class_id is None:
         return {}
-    counter = at_the_counter(session, actor.school_id, class_id, item_ids, today)
+    meant = meant_plan(session, actor.school_id, class_id, today)
+    counter = at_the_counter(session, actor.school_id, class_id, item_ids, today, meant)
     return {row.id: counter.day.of(row) for row in counter.going}
 
 

@@ -15,20 +15,28 @@ from tests.looks import examined
 POLICY = Policy(ClassesPolicy(limit=30.0))
 
 
-class CountedLines:
-    """Winch lines of one type of which the school allows 30, each used up so far."""
+class CountedKit:
+    """Items of one type of which the school allows 30 pulls, each used up so far."""
 
-    def __init__(self, unit: Unit, cast: Cast, now: datetime) -> None:
-        self.unit, self.cast, self.now = unit, cast, now
-        new = NewType("Counted line", "winch-line", "synthetic", mbs="88 kN", policy=POLICY)
+    def __init__(
+        self,
+        unit: Unit,
+        cast: Cast,
+        now: datetime,
+        kind: str = "winch-line",
+        mbs: str = "88 kN",
+    ) -> None:
+        self.unit, self.cast, self.now, self.kind = unit, cast, now, kind
+        material = "synthetic" if kind == "winch-line" else "HMPE"
+        new = NewType(f"Counted {kind}", kind, material, mbs=mbs, policy=POLICY)
         self.type_id = register.register_type(unit, cast.storekeeper.actor, new, now)
 
     def with_left(self, mark: str, left: int) -> int:
-        """Register a line with so much of its 30 left, and return its id."""
+        """Register an item with so much of its 30 left, and return its id."""
         actor = self.cast.storekeeper.actor
         item = NewItem(self.type_id, mark, made=date(2026, 1, 15))
         item_id = register.register_item(self.unit, actor, item, self.now)
-        looked_at = examined("winch-line", item_id, 1, f"look-at-{item_id}")
+        looked_at = examined(self.kind, item_id, 1, f"look-at-{item_id}")
         inspecting.inspect(self.unit, actor, looked_at, self.now)
         heavy, light = divmod(30 - left, 3)
         for number, size in enumerate(["heavy"] * heavy + ["light"] * light):

@@ -8,7 +8,7 @@ import pytest
 from coursekit.services import kit, teaching
 from coursekit.store.unit import Unit
 from tests.cast import TODAY, Cast
-from tests.shell.counted import CountedLines
+from tests.shell.counted import CountedKit
 from tests.web.visitor import Visitor
 
 LOOKED = {"labels": "y", "looks": "y", "clean": "y"}
@@ -27,7 +27,7 @@ def control(cast: Cast) -> str:
 @pytest.fixture
 def worn(unit: Unit, cast: Cast, now: datetime) -> int:
     """A line that has 6 pulls left."""
-    return CountedLines(unit, cast, now).with_left("Line 9", 6)
+    return CountedKit(unit, cast, now).with_left("Line 9", 6)
 
 
 def of_item(page: Visitor, mark: str) -> str:
@@ -94,7 +94,7 @@ def test_the_page_of_one_item_tells_the_same_and_refuses_too(
 def test_items_that_take_turns_say_so(
     storekeeper: Visitor, unit: Unit, cast: Cast, now: datetime, counter: str, control: str
 ) -> None:
-    lines = CountedLines(unit, cast, now)
+    lines = CountedKit(unit, cast, now)
     both = [str(lines.with_left(mark, 5)) for mark in ("Line 8", "Line 9")]
     storekeeper.open(f"{counter}/plan").send(**{control: "8"})
     storekeeper.send(action=counter, items=both, **LOOKED)

@@ -10,7 +10,7 @@ from flask import Flask
 from coursekit.services import kit, teaching
 from coursekit.store.unit import Unit
 from tests.cast import TODAY, Cast
-from tests.shell.counted import CountedLines
+from tests.shell.counted import CountedKit
 from tests.web.conftest import on_the_device_of
 from tests.web.visitor import Visitor
 
@@ -110,7 +110,7 @@ def test_what_can_not_go_or_come_back_is_told_at_once(
 def test_what_has_too_little_left_for_the_class_is_told_at_once(
     storekeeper: Visitor, unit: Unit, cast: Cast, now: datetime
 ) -> None:
-    CountedLines(unit, cast, now).with_left("Line 9", 1)
+    CountedKit(unit, cast, now).with_left("Line 9", 1)
     add(storekeeper.open(f"{SCAN}?act=issue"), "Line 9")
 
     assert "not enough for today" in storekeeper.html

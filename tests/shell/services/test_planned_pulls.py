@@ -18,7 +18,7 @@ from coursekit.services.planning import ClassPlan, NewPlan
 from coursekit.store.unit import Unit
 from tests.cast import TODAY, Cast
 from tests.shell.classroom import pulled
-from tests.shell.counted import CountedLines
+from tests.shell.counted import CountedKit
 
 
 def plan(unit: Unit, cast: Cast) -> ClassPlan:
@@ -40,8 +40,8 @@ def issued(unit: Unit, cast: Cast, now: datetime, *item_ids: int, key: str = "is
 
 
 @pytest.fixture
-def lines(unit: Unit, cast: Cast, now: datetime) -> CountedLines:
-    return CountedLines(unit, cast, now)
+def lines(unit: Unit, cast: Cast, now: datetime) -> CountedKit:
+    return CountedKit(unit, cast, now)
 
 
 def hold_all_but(unit: Unit, cast: Cast, now: datetime, kind: str, *kept: int) -> None:
@@ -135,7 +135,7 @@ def test_a_pull_that_was_logged_by_mistake_is_still_ahead(
 
 @pytest.mark.independent("the load of the given rig, solved, against a quarter of the line's limit")
 def test_the_size_of_a_planned_pull_is_that_of_the_solved_load(
-    unit: Unit, cast: Cast, now: datetime, lines: CountedLines
+    unit: Unit, cast: Cast, now: datetime, lines: CountedKit
 ) -> None:
     scenario = class_now(unit, cast.instructor.actor, cast.class_id).scenarios[0].scenario
     (rig,) = [r for r in scenario.rigs.values() if not solve(scenario.situation, r).stops]
@@ -151,7 +151,7 @@ def test_the_size_of_a_planned_pull_is_that_of_the_solved_load(
 
 
 def test_issue_is_refused_when_more_pulls_are_planned_than_are_left(
-    unit: Unit, cast: Cast, now: datetime, lines: CountedLines
+    unit: Unit, cast: Cast, now: datetime, lines: CountedKit
 ) -> None:
     item_id = lines.with_left("Line 9", 6)
     planned(unit, cast, now, 8)
@@ -170,7 +170,7 @@ def test_issue_is_refused_when_more_pulls_are_planned_than_are_left(
 
 
 def test_two_of_a_type_share_a_place_evenly_rounded_up(
-    unit: Unit, cast: Cast, now: datetime, lines: CountedLines
+    unit: Unit, cast: Cast, now: datetime, lines: CountedKit
 ) -> None:
     first, second = lines.with_left("Line 8", 4), lines.with_left("Line 9", 5)
     planned(unit, cast, now, 9)
@@ -188,7 +188,7 @@ def test_two_of_a_type_share_a_place_evenly_rounded_up(
 
 
 def test_one_that_is_out_with_the_class_takes_its_turn(
-    unit: Unit, cast: Cast, now: datetime, lines: CountedLines
+    unit: Unit, cast: Cast, now: datetime, lines: CountedKit
 ) -> None:
     first, second = lines.with_left("Line 8", 8), lines.with_left("Line 9", 4)
     planned(unit, cast, now, 8)
@@ -199,7 +199,7 @@ def test_one_that_is_out_with_the_class_takes_its_turn(
 
 
 def test_one_that_has_too_little_left_for_a_turn_relieves_nobody(
-    unit: Unit, cast: Cast, now: datetime, lines: CountedLines
+    unit: Unit, cast: Cast, now: datetime, lines: CountedKit
 ) -> None:
     first, second = lines.with_left("Line 8", 3), lines.with_left("Line 9", 6)
     planned(unit, cast, now, 3)
@@ -210,7 +210,7 @@ def test_one_that_has_too_little_left_for_a_turn_relieves_nobody(
 
 
 def test_lines_that_can_only_do_it_together_are_proposed_together(
-    unit: Unit, cast: Cast, now: datetime, lines: CountedLines
+    unit: Unit, cast: Cast, now: datetime, lines: CountedKit
 ) -> None:
     both = {lines.with_left("Line 8", 5), lines.with_left("Line 9", 4)}
     hold_all_but(unit, cast, now, "winch-line", *both)
@@ -223,7 +223,7 @@ def test_lines_that_can_only_do_it_together_are_proposed_together(
 
 
 def test_no_rig_is_on_the_list_where_all_together_have_too_little_left(
-    unit: Unit, cast: Cast, now: datetime, lines: CountedLines
+    unit: Unit, cast: Cast, now: datetime, lines: CountedKit
 ) -> None:
     both = {lines.with_left("Line 8", 5), lines.with_left("Line 9", 4)}
     hold_all_but(unit, cast, now, "winch-line", *both)
@@ -235,7 +235,7 @@ def test_no_rig_is_on_the_list_where_all_together_have_too_little_left(
 
 
 def test_what_is_out_is_told_of_when_more_is_planned_since(
-    unit: Unit, cast: Cast, now: datetime, lines: CountedLines
+    unit: Unit, cast: Cast, now: datetime, lines: CountedKit
 ) -> None:
     item_id = lines.with_left("Line 9", 6)
     planned(unit, cast, now, 6)
@@ -245,6 +245,24 @@ def test_what_is_out_is_told_of_when_more_is_planned_since(
 
     assert not found.enough[item_id].is_enough
     assert "Line 1" in {row.mark for row in found.proposed}
+
+
+def test_a_rig_that_only_the_search_found_is_planned_for_too(
+    unit: Unit, cast: Cast, now: datetime
+) -> None:
+    soft = CountedKit(unit, cast, now, "soft-shackle", "140 kN").with_left("Soft 9", 8)
+    assert listed(unit, cast).enough[soft].planned == 0
+    for kind in ("bow-shackle", "hook"):
+        hold_all_but(unit, cast, now, kind)
+    hold_all_but(unit, cast, now, "soft-shackle", soft)
+    planned(unit, cast, now, 2)
+    (one,) = listed(unit, cast).rigs
+    assert {row.mark for row in one.items.values()} >= {"Soft 9"}
+
+    planned(unit, cast, now, 4)
+    with pytest.raises(Problems, match="Soft 9 has enough left for 2 of the 4 pulls"):
+        issued(unit, cast, now, soft)
+    assert listed(unit, cast).rigs[0].rig is None
 
 
 def test_what_is_held_while_it_is_out_serves_no_rig(unit: Unit, cast: Cast, now: datetime) -> None:
@@ -257,7 +275,7 @@ def test_what_is_held_while_it_is_out_serves_no_rig(unit: Unit, cast: Cast, now:
 
 
 def test_the_counter_tells_what_each_open_class_plans_for_an_item(
-    unit: Unit, cast: Cast, now: datetime, lines: CountedLines
+    unit: Unit, cast: Cast, now: datetime, lines: CountedKit
 ) -> None:
     item_id = lines.with_left("Line 9", 6)
     planned(unit, cast, now, 8)
