@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from flask_babel import gettext as _
 from flask_babel import lazy_gettext as _l
+from flask_babel import ngettext
 
 from coursekit.problems import Message
 from coursekit.wear.inspection import Occasion, Seen
@@ -68,3 +69,9 @@ def core_text(text: str) -> str:
 def kind_word(kind: str) -> str:
     """Return the trade's word for a kind of gear."""
     return str(KINDS.get(kind, kind))
+
+
+def planned_text(pulls: int, made: int) -> str:
+    """Return how often a rig is to be pulled, and was by now."""
+    planned = ngettext("%(num)d pull planned", "%(num)d pulls planned", pulls)
+    return _("%(planned)s, %(made)s made", planned=planned, made=made)

@@ -8,6 +8,7 @@ import pytest
 from coursekit.services import kit, teaching
 from coursekit.store.unit import Unit
 from tests.cast import TODAY, Cast
+from tests.shell.classroom import pulled
 from tests.shell.counted import CountedKit
 from tests.web.visitor import Visitor
 
@@ -170,3 +171,17 @@ def test_what_was_scanned_and_has_to_stay_is_told(
 
     assert any("Scanned, but it has to stay" in text for text in storekeeper.notices)
     assert re.search(r"Stays in the store.*Rope 1.*in quarantine", storekeeper.html, re.DOTALL)
+
+
+def test_who_pulls_sees_how_many_of_the_planned_pulls_are_made(
+    instructor: Visitor, unit: Unit, cast: Cast, now: datetime, counter: str, control: str
+) -> None:
+    choose = f"/classes/{cast.class_id}/pulls/new"
+    instructor.open(f"{counter}/plan").send(**{control: "2"})
+    pulled(unit, cast, now)
+    assert "2 pulls planned, 1 made" in instructor.open(choose).html
+    assert "went out for no more" not in instructor.html
+
+    instructor.open(f"{counter}/plan").send(**{control: "1"})
+    assert "The kit went out for no more pulls than these." in instructor.open(choose).html
+    assert f'href="{counter}/plan">Plan more of them<' in instructor.html

@@ -11,11 +11,10 @@ from flask_babel import ngettext
 from coursekit.services.issuing import ItemDesk
 from coursekit.services.kit import ItemRow
 from coursekit.services.kit_list import KitList, RigOnList
-from coursekit.services.planning import PlannedScenario
 from coursekit.web.kit.each_use import EachUse, each_use
 from coursekit.web.kit.enough_text import EnoughLine, enough_line
 from coursekit.web.kit.pages import ItemLine, item_line
-from coursekit.web.kit_words import kind_word
+from coursekit.web.kit_words import kind_word, planned_text
 from coursekit.web.standing import why_it_stays
 from coursekit.web.worded import worded
 from coursekit.web.words import item_name
@@ -148,16 +147,11 @@ def _title(found: KitList) -> str:
 def _rig_lines(one: RigOnList) -> RigLines:
     return RigLines(
         scenario=one.scenario.title,
-        planned=_planned(one.planned),
+        planned=planned_text(one.planned.pulls, one.planned.made),
         items=tuple(_items(one)),
         lacking=tuple(_lacking(one)),
         is_meant=one.planned.is_meant,
     )
-
-
-def _planned(one: PlannedScenario) -> str:
-    planned = ngettext("%(num)d pull planned", "%(num)d pulls planned", one.pulls)
-    return _("%(planned)s, %(made)s made", planned=planned, made=one.made)
 
 
 def _items(one: RigOnList) -> Iterator[tuple[str, str]]:

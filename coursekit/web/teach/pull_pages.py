@@ -17,11 +17,12 @@ from coursekit.quantities.voice import METRIC, units_of
 from coursekit.rigging.solver import Solution
 from coursekit.services.class_now import ClassNow, ScenarioNow
 from coursekit.services.kit import ItemRow
+from coursekit.services.planning import ClassPlan, PlannedScenario
 from coursekit.services.pulls import PullLine, PullReport, PullRow
 from coursekit.wear.ledger import Ending, Kind, Size
 from coursekit.web.cautions import Caution, cautions_for
 from coursekit.web.filters import percent
-from coursekit.web.kit_words import ENDINGS, ENTRIES, ORIGINS, SIZES, kind_word
+from coursekit.web.kit_words import ENDINGS, ENTRIES, ORIGINS, SIZES, kind_word, planned_text
 from coursekit.web.plan import solved, solved_plan
 from coursekit.web.questions import asks_to_build
 from coursekit.web.rig_text import rig_text
@@ -41,12 +42,22 @@ class PullChoice:
 
 
 @dataclass(frozen=True)
+class PullGroup:
+    """Rigs under one heading, and what is planned for them; `is_over` once that is made."""
+
+    heading: str
+    choices: tuple[PullChoice, ...]
+    planned: str = ""
+    is_over: bool = False
+
+
+@dataclass(frozen=True)
 class ChoosePage:
     """What may be pulled: rigs of each scenario, rigs that students built, or one item."""
 
     class_id: int
     class_title: str
-    groups: tuple[tuple[str, tuple[PullChoice, ...]], ...]
+    groups: tuple[PullGroup, ...]
 
 
 @dataclass(frozen=True)
@@ -92,13 +103,26 @@ class ReportPage:
     lines: tuple[WornLine, ...]
 
 
-def choose_page(now: ClassNow) -> ChoosePage:
-    """Return what may be pulled in a class."""
-    groups = [(one.scenario.title, tuple(_given(now, one))) for one in now.scenarios]
+def choose_page(now: ClassNow, plan: ClassPlan) -> ChoosePage:
+    """Return what may be pulled in a class, beside what it plans."""
+    planned = {one.version_id: one for one in plan.scenarios}
+    groups = [_group(now, one, planned.get(one.version_id)) for one in now.scenarios]
     built = tuple(_built(now))
     if built:
-        groups.append((_("Rigs that students built"), built))
+        groups.append(PullGroup(_("Rigs that students built"), built))
     return ChoosePage(now.head.id, now.head.title, tuple(groups))
+
+
+def _group(now: ClassNow, one: ScenarioNow, planned: PlannedScenario | None) -> PullGroup:
+    choices = tuple(_given(now, one))
+    if planned is None or not planned.is_meant:
+        return PullGroup(one.scenario.title, choices)
+    return PullGroup(
+        one.scenario.title,
+        choices,
+        planned=planned_text(planned.pulls, planned.made),
+        is_over=not planned.left,
+    )
 
 
 def rig_page(now: ClassNow, pulled: Pulled, *, whole_area: bool = False) -> RigPage:

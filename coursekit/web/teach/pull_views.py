@@ -10,7 +10,7 @@ from flask_babel import gettext as _
 from werkzeug.exceptions import NotFound
 
 from coursekit.problems import CoursekitError
-from coursekit.services import class_now, kit, pulls
+from coursekit.services import class_now, kit, planning, pulls
 from coursekit.services.class_now import ClassNow
 from coursekit.services.errors import Conflict
 from coursekit.services.pulls import DeclaredPull, PullReport, RigPull
@@ -21,7 +21,7 @@ from coursekit.web.identity import actor, timezone, unit
 from coursekit.web.teach.hold_point import hold_point_form
 from coursekit.web.teach.matching import matched
 from coursekit.web.teach.pull_forms import DeclaredForm, PullForm, chosen_items, pull_form
-from coursekit.web.teach.pull_pages import choose_page, report_page, rig_page
+from coursekit.web.teach.pull_pages import ChoosePage, choose_page, report_page, rig_page
 from coursekit.web.teach.pulled import Pulled, pulled_rig
 
 GONE = (Status.RETIRED, Status.LOST)
@@ -29,7 +29,7 @@ GONE = (Status.RETIRED, Status.LOST)
 
 def choose_pull(class_id: int) -> ResponseReturnValue:
     """Ask what is or was pulled."""
-    return render_template("teach/choose_pull.html", page=choose_page(_now(class_id)))
+    return render_template("teach/choose_pull.html", page=_choose(_now(class_id)))
 
 
 def hold_point(class_id: int) -> ResponseReturnValue:
@@ -76,7 +76,7 @@ def log_item(class_id: int) -> ResponseReturnValue:
             _show(form, error)
         else:
             return _to_report(class_id, report)
-    page = choose_page(now)
+    page = _choose(now)
     return render_template("teach/log_item.html", page=page, form=form), form.status
 
 
@@ -90,6 +90,10 @@ def pull(class_id: int, pull_id: int) -> ResponseReturnValue:
     pulled = [line.item_id for line in report.lines]
     rows = kit.items_of_ids(unit(), actor(), pulled, clock.today(timezone()))
     return render_template("teach/pull.html", page=report_page(now, report, row, rows))
+
+
+def _choose(now: ClassNow) -> ChoosePage:
+    return choose_page(now, planning.plan_desk(unit(), actor(), now.head.id).plan)
 
 
 def _now(class_id: int) -> ClassNow:
