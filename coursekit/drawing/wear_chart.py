@@ -17,6 +17,7 @@ from coursekit.drawing.canvas import (
     SOFT,
     VERMILLION,
     add_key,
+    as_png,
     as_svg,
     name_axes,
     new_chart,
@@ -24,6 +25,7 @@ from coursekit.drawing.canvas import (
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
 
 HEADROOM = 1.15
 LOWEST_TOP = 5.0
@@ -109,14 +111,13 @@ class RetiredWords:
 def life_chart(life: Life, words: LifeWords | None = None) -> bytes:
     """Return an item's use over time as an SVG file."""
     words = words or LifeWords()
-    figure, axes = new_chart()
-    _draw_total(axes, life, words)
-    _draw_pulls(axes, life, words)
-    _draw_inspections(axes, life, words)
-    _date_axis(axes, life)
-    name_axes(axes, "", words.use)
-    add_key(figure, columns=2)
-    return as_svg(figure, words.title.format(item=life.item), describe_life(life, words))
+    title = words.title.format(item=life.item)
+    return as_svg(_life_drawn(life, words), title, describe_life(life, words))
+
+
+def life_chart_png(life: Life, words: LifeWords | None = None) -> bytes:
+    """Return an item's use over time as a picture for print."""
+    return as_png(_life_drawn(life, words or LifeWords()))
 
 
 def describe_life(life: Life, words: LifeWords | None = None) -> str:
@@ -167,6 +168,17 @@ def describe_retired(found: dict[tuple[str, int], int], words: RetiredWords | No
     if not found:
         return f"{(words or RetiredWords()).none}."
     return "; ".join(f"{kind} {year}: {n}" for (kind, year), n in sorted(found.items())) + "."
+
+
+def _life_drawn(life: Life, words: LifeWords) -> Figure:
+    figure, axes = new_chart()
+    _draw_total(axes, life, words)
+    _draw_pulls(axes, life, words)
+    _draw_inspections(axes, life, words)
+    _date_axis(axes, life)
+    name_axes(axes, "", words.use)
+    add_key(figure, columns=2)
+    return figure
 
 
 def _last_total(life: Life) -> float:

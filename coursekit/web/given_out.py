@@ -7,6 +7,7 @@ from datetime import datetime
 from mimetypes import guess_extension
 
 from flask import Response
+from flask_babel import get_locale
 from flask_babel import gettext as _
 from werkzeug.utils import secure_filename
 
@@ -15,11 +16,13 @@ from coursekit.drawing.pdf_sheet import Paper, Part, Sheet
 from coursekit.web.filters import language
 
 PDF = "application/pdf"
+# Where printers hold Letter: Unicode CLDR, paperSize of the supplemental data (from memory).
+LETTER = frozenset(
+    ["BZ", "CA", "CL", "CO", "CR", "GT", "MX", "NI", "PA", "PH", "PR", "SV", "US", "VE"]
+)
 
 
-def sheet_of(
-    title: str, kind: str, school: str, at: datetime, parts: Sequence[Part], paper: Paper = "A4"
-) -> Sheet:
+def sheet_of(title: str, kind: str, school: str, at: datetime, parts: Sequence[Part]) -> Sheet:
     """Return a sheet of the school: what it is stands above, what it is not below."""
     return Sheet(
         title=title,
@@ -32,7 +35,7 @@ def sheet_of(
         at=at,
         parts=parts,
         language=language(),
-        paper=paper,
+        paper=_paper(),
         page_of=_("Page {page} of {pages}"),
     )
 
@@ -66,6 +69,11 @@ def _harmless(name: str, media_type: str) -> str:
     """Return a name whose end says what the file is, whatever its sender called it."""
     stem = secure_filename(name).rpartition(".")[0] or "file"
     return f"{stem}{guess_extension(media_type)}"
+
+
+def _paper() -> Paper:
+    locale = get_locale()
+    return "Letter" if locale is not None and locale.territory in LETTER else "A4"
 
 
 def _file(data: bytes, media_type: str, name: str, how: str) -> Response:

@@ -14,6 +14,7 @@ from coursekit.web.kit import (
     plan_views,
     register_views,
     scan_views,
+    sheet_views,
     table_views,
     views,
 )
@@ -64,6 +65,10 @@ ROUTES = (
     ),
     Route("/register.csv", "export_csv", table_views.export_csv, STAFF),
     Route("/register.xlsx", "export_xlsx", table_views.export_xlsx, STAFF),
+    Route("/register.pdf", "register_pdf", sheet_views.register_pdf, STAFF),
+    Route(f"{_ITEM}.pdf", "item_pdf", sheet_views.item_pdf, STAFF),
+    Route(f"{_ITEM}/examinations.pdf", "inspections_pdf", sheet_views.inspections_pdf, STAFF),
+    Route("/classes/<int:class_id>.pdf", "kit_list_pdf", sheet_views.kit_list_pdf, STAFF),
     Route("/import", "import_kit", table_views.import_kit, STOREKEEPER, FORM, keeps_typed=True),
     Route("/calendar", "calendar", calendar_views.calendar, STAFF, FORM),
     Route("/calendar/end", "end_calendar", calendar_views.end_calendar, STAFF, POST),
