@@ -109,6 +109,18 @@ def test_a_scanned_item_goes_out_with_the_open_class_and_comes_back(
     assert "exposure" in storekeeper.open(item).html
 
 
+def test_what_is_back_alike_is_told_at_once_and_only_what_differs_one_by_one(
+    storekeeper: Visitor, unit: Unit, cast: Cast, counter: str
+) -> None:
+    storekeeper.open(counter).send(action=counter, **LOOKED)
+    row = f"back-{cast.items['Bow 1']}"
+    storekeeper.open(f"{counter}/return").send(**{"others": "wet", row: "out"})
+
+    assert status(unit, cast, "Bow 1") == "out"
+    assert status(unit, cast, "Line 1") == "in-store"
+    assert "exposure" in storekeeper.open(f"/kit/items/{cast.items['Line 1']}").html
+
+
 def test_damage_goes_into_quarantine_and_is_told(
     storekeeper: Visitor, unit: Unit, cast: Cast, counter: str
 ) -> None:

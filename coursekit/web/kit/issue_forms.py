@@ -16,7 +16,8 @@ from coursekit.web.fields import Form, TickField, fresh_key, options
 from coursekit.web.kit.forms import LONGEST_REASON, optional
 
 _BACK = "back-"
-STILL_OUT = ""
+AS_THE_OTHERS = ""
+STILL_OUT = "out"
 CONDITIONS = {
     STILL_OUT: _l("still out"),
     Condition.CLEAN: _l("back, clean and dry"),
@@ -63,6 +64,13 @@ class ReturnForm(Form):
     """What came back, each item with its condition; it counts once."""
 
     key = HiddenField(default=fresh_key)
+    others = SelectField(
+        _l("All that is not told apart below"),
+        choices=options(
+            (value, word) for value, word in CONDITIONS.items() if value != Condition.DAMAGE
+        ),
+        default=STILL_OUT,
+    )
     damage = TextAreaField(_l("What is damaged, or in doubt?"), validators=optional(LONGEST_REASON))
 
     @property
@@ -73,7 +81,8 @@ class ReturnForm(Form):
     @property
     def conditions(self) -> Mapping[int, str]:
         """The condition of each item that is back."""
-        return {int(f.name.removeprefix(_BACK)): f.data for f in self.rows if f.data}
+        told = {int(f.name.removeprefix(_BACK)): f.data or self.others.data for f in self.rows}
+        return {item_id: condition for item_id, condition in told.items() if condition != STILL_OUT}
 
     def control(self, name: str) -> Field | None:
         """Return the control that a problem's field means."""
@@ -82,9 +91,9 @@ class ReturnForm(Form):
 
 def return_form(out: Iterable[ItemRow]) -> ReturnForm:
     """Return the form with a control for each item that is out."""
-    choices = options(CONDITIONS.items())
+    choices = options([(AS_THE_OTHERS, _l("as all others")), *CONDITIONS.items()])
     fields: dict[str, Any] = {
-        f"{_BACK}{row.id}": SelectField(_told(row), choices=choices, default=STILL_OUT)
+        f"{_BACK}{row.id}": SelectField(_told(row), choices=choices, default=AS_THE_OTHERS)
         for row in out
     }
     form: ReturnForm = type("ReturnFormOfClass", (ReturnForm,), fields)()
