@@ -3,31 +3,23 @@
 from __future__ import annotations
 
 import re
-from pathlib import Path
 
 import pytest
 from flask import Flask
 
-from coursekit.files.resources import resource_dir
-from coursekit.files.scenario_file import read_scenario
 from coursekit.quantities.units import Kind
 from coursekit.quantities.voice import is_us, units_of
 from coursekit.scenario.model import Scenario
-from coursekit.web.app import create_app
 from coursekit.web.force_time import force_time_chart
 from coursekit.web.plan import asking_plan, plain_plan, solved, solved_plan
+from tests.core.scenario import stock
 
 METRIC = re.compile(r"\d\s?(m|kN|kg|kJ|m/s)\b")
 
 
 def us_scenarios() -> list[Scenario]:
-    scenarios = (read_scenario(path) for path in sorted(resource_dir("scenarios").glob("*.yaml")))
+    scenarios = map(stock.scenario, stock.IDS)
     return [each for each in scenarios if units_of(each)[Kind.FORCE] == "lbf"]
-
-
-@pytest.fixture
-def app(tmp_path: Path) -> Flask:
-    return create_app({"INSTANCE": tmp_path, "TESTING": True})
 
 
 def test_there_are_us_scenarios_with_each_method() -> None:
@@ -37,10 +29,10 @@ def test_there_are_us_scenarios_with_each_method() -> None:
 
 
 @pytest.mark.parametrize("scenario", us_scenarios(), ids=lambda each: each.id)
-def test_its_plans_hold_no_metric_number(app: Flask, scenario: Scenario) -> None:
+def test_its_plans_hold_no_metric_number(one_app: Flask, scenario: Scenario) -> None:
     solution = solved(scenario, scenario.given_rig)
     assert solution is not None
-    with app.test_request_context():
+    with one_app.test_request_context():
         plans = (
             plain_plan(scenario),
             asking_plan(scenario, solution.rig),
@@ -54,9 +46,9 @@ def test_its_plans_hold_no_metric_number(app: Flask, scenario: Scenario) -> None
 
 
 @pytest.mark.parametrize("scenario", us_scenarios(), ids=lambda each: each.id)
-def test_its_chart_is_drawn_in_pounds(app: Flask, scenario: Scenario) -> None:
+def test_its_chart_is_drawn_in_pounds(one_app: Flask, scenario: Scenario) -> None:
     solution = solved(scenario, scenario.given_rig)
-    with app.test_request_context():
+    with one_app.test_request_context():
         chart = force_time_chart(scenario, solution)
 
     if solution is None or solution.rig.method != "kinetic":
@@ -82,6 +74,4 @@ def test_most_of_what_is_written_decides_the_units(texts: list[str], *, us: bool
 
 @pytest.mark.parametrize(("name", "us"), [("dune-mouth", True), ("gully-bend", False)])
 def test_the_situation_knows_the_units_of_its_file(name: str, *, us: bool) -> None:
-    read = read_scenario(resource_dir("scenarios") / f"{name}.yaml")
-
-    assert read.situation.us_units is us
+    assert stock.scenario(name).situation.us_units is us
