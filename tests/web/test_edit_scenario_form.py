@@ -56,13 +56,14 @@ def prefixes(path: FieldPath) -> list[FieldPath]:
 @pytest.mark.parametrize("path", STOCK, ids=lambda path: path.stem)
 def test_every_value_of_every_file_has_a_control_that_keeps_it(app: Flask, path: Path) -> None:
     text = path.read_text("utf-8")
+    data = data_of(text)
     with app.test_request_context():
-        controls = list(all_controls(sections_of(data_of(text))))
+        controls = list(all_controls(sections_of(data)))
         sent = {each.name: each.text or "" for each in controls}
 
         assert [each.name for each in controls if each.text is None] == []
         paths = {each.path for each in controls}
-        left = [leaf for leaf in leaves(data_of(text)) if not set(prefixes(leaf)) & paths]
+        left = [leaf for leaf in leaves(data) if not set(prefixes(leaf)) & paths]
         assert [leaf for leaf in left if leaf[-1] not in {"ask", "format"}] == []
         assert len({each.name for each in controls}) == len(controls)
         assert with_typed(text, sent) == text
