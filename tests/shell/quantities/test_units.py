@@ -59,9 +59,17 @@ def test_a_mass_where_a_force_is_wanted_is_its_weight(symbol: str, newtons: str)
     assert si_factor(unit_of(symbol), Kind.FORCE) == Decimal(newtons)
 
 
+@pytest.fixture(scope="module")
+def registry() -> pint.UnitRegistry[float]:
+    """The unit library's own table, in floats; it takes long to read."""
+    return pint.UnitRegistry()
+
+
 @pytest.mark.parametrize("unit", UNITS, ids=str)
-def test_every_unit_converts_as_the_unit_library_does_in_floats(unit: Unit) -> None:
-    expected = pint.UnitRegistry().Quantity(1.0, unit.pint_name).to(unit.kind.value).magnitude
+def test_every_unit_converts_as_the_unit_library_does_in_floats(
+    unit: Unit, registry: pint.UnitRegistry[float]
+) -> None:
+    expected = registry.Quantity(1.0, unit.pint_name).to(unit.kind.value).magnitude
 
     assert float(unit.factor) == pytest.approx(expected, rel=1e-14)
 
