@@ -15,12 +15,12 @@ from jinja2 import Environment, nodes
 from coursekit.assessment.marking import mark_paper
 from coursekit.files.answer_file import read_answers
 from coursekit.files.replies import replies_of
-from coursekit.files.scenario_file import read_scenario
 from coursekit.quantities.voice import METRIC, shower
 from coursekit.rigging.given import GIVEN
 from coursekit.rigging.methods import by_both
 from coursekit.rigging.solver import solve
 from coursekit.rigging.working import worked_solution
+from tests.core.scenario import stock
 from tests.house.tree import PACKAGE, ROOT, name_of, python_files, template_files
 
 MARKS = {"_", "_l", "gettext", "lazy_gettext", "ngettext", "pgettext"}
@@ -101,8 +101,7 @@ def test_values_in_a_text_have_names_so_that_another_language_can_move_them(
 
 def _texts_of_solved_rigs() -> set[str]:
     texts = {term.name for term in GIVEN.values()}
-    for path in sorted((ROOT / "scenarios").glob("*.yaml")):
-        scenario = read_scenario(path)
+    for scenario in map(stock.scenario, stock.IDS):
         for rig in scenario.rigs.values():
             solution = solve(scenario.situation, rig)
             texts |= {finding.message.template for finding in solution.findings}
@@ -129,7 +128,7 @@ def test_every_text_of_a_solved_rig_is_collected(catalogue: Catalog) -> None:
 )
 def test_every_text_of_a_marked_paper_is_collected(path: Path, catalogue: Catalog) -> None:
     answers = read_answers(path)
-    scenario = read_scenario(ROOT / "scenarios" / f"{answers.scenario}.yaml")
+    scenario = stock.scenario(answers.scenario)
     paper = mark_paper(scenario, replies_of(scenario, answers.answers), shower(METRIC))
     said = [message.template for mark in paper.tasks for message in mark.feedback]
 

@@ -3,7 +3,6 @@
 import random
 from collections.abc import Iterator
 from itertools import combinations
-from pathlib import Path
 
 import pytest
 
@@ -25,15 +24,13 @@ from coursekit.assessment.follow_up import (
     told_by_number,
 )
 from coursekit.assessment.replies import QuantityReply
-from coursekit.files.resources import resource_dir
-from coursekit.files.scenario_file import read_scenario
 from coursekit.quantities.voice import shower, units_of
 from coursekit.rigging.solver import solve
 from coursekit.scenario.model import Scenario
 from coursekit.scenario.offer import is_number, rig_of_task
 from coursekit.scenario.tasks import QuantityTask
+from tests.core.scenario import stock
 
-PATHS = sorted(resource_dir("scenarios").glob("*.yaml"))
 SEED = 3
 
 
@@ -57,7 +54,7 @@ def slips_that_cost_marks(scenario: Scenario) -> Iterator[tuple[QuantityTask, st
 
 
 def of_meadow(*slips: str) -> Diagnosed:
-    scenario = read_scenario(resource_dir("scenarios") / "meadow-gate.yaml")
+    scenario = stock.scenario("meadow-gate")
     task = next(task for task in scenario.tasks if isinstance(task, QuantityTask))
     return diagnosed(scenario, task, slips)
 
@@ -73,9 +70,9 @@ def told(asked: Fresh, value: float) -> str:
     return told_by_number(asked, reply, shower(units_of(asked.scenario))).outcome
 
 
-@pytest.mark.parametrize("path", PATHS, ids=lambda path: path.stem)
-def test_every_slip_of_every_scenario_has_a_question(path: Path) -> None:
-    scenario = read_scenario(path)
+@pytest.mark.parametrize("name", stock.IDS)
+def test_every_slip_of_every_scenario_has_a_question(name: str) -> None:
+    scenario = stock.scenario(name)
     for task, slip in slips_that_cost_marks(scenario):
         asked = choice(diagnosed(scenario, task, (slip,)), SEED)
 
@@ -86,8 +83,8 @@ def test_every_slip_of_every_scenario_has_a_question(path: Path) -> None:
 def test_fresh_numbers_part_the_ways_by_more_than_two_windows() -> None:
     chance = random.Random(SEED)  # noqa: S311 - it keeps no secret
     found = 0
-    for path in chance.sample(PATHS, 6):
-        scenario = read_scenario(path)
+    for name in chance.sample(stock.IDS, 6):
+        scenario = stock.scenario(name)
         task, slip = next(slips_that_cost_marks(scenario))
         asked = fresh(diagnosed(scenario, task, (slip,)), range(4))
         if asked is None:
@@ -125,7 +122,7 @@ def test_an_answer_without_a_unit_confirms_nothing() -> None:
 
 
 def test_ways_that_no_numbers_part_are_laid_side_by_side() -> None:
-    scenario = read_scenario(resource_dir("scenarios") / "culvert-edge.yaml")
+    scenario = stock.scenario("culvert-edge")
     task = scenario.task("pull")
     assert isinstance(task, QuantityTask)
     both = diagnosed(scenario, task, ("advantage-left-out", "pulleys-for-parts"))

@@ -2,30 +2,23 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
 
-from coursekit.files.resources import resource_dir
-from coursekit.files.scenario_file import (
-    canonical_document,
-    read_scenario,
-    scenario_from_document,
-)
+from coursekit.files.scenario_file import canonical_document, scenario_from_document
 from coursekit.rigging.solver import solve
 from coursekit.scenario.offer import is_number
 from coursekit.scenario.tasks import QuantityTask
 from coursekit.scenario.vary import read_variation, vary
 from coursekit.services.marking import Marker, marked
 from tests.benchmarks.simulated_papers import Class
+from tests.core.scenario import stock
 
-FILES = sorted(resource_dir("scenarios").glob("*.yaml"))
-PAPERS = 6
+PAPERS = 4
 
 
-@pytest.mark.parametrize("path", FILES, ids=[path.stem for path in FILES])
-def test_a_shared_desk_gives_the_verdicts_and_words_of_a_desk_for_each_paper(path: Path) -> None:
-    scenario = vary(read_scenario(path), 1).scenario
+@pytest.mark.parametrize("name", stock.IDS)
+def test_a_shared_desk_gives_the_verdicts_and_words_of_a_desk_for_each_paper(name: str) -> None:
+    scenario = vary(stock.scenario(name), 1).scenario
     group = Class(scenario, seed=5)
     marker = Marker(scenario, "en")
 
@@ -48,11 +41,11 @@ def test_a_shared_desk_gives_the_verdicts_and_words_of_a_desk_for_each_paper(pat
         assert (together.marks, together.outcome) == (alone.marks, alone.outcome)
 
 
-@pytest.mark.parametrize("path", FILES, ids=[path.stem for path in FILES])
+@pytest.mark.parametrize("name", stock.IDS)
 def test_what_is_carried_by_the_way_to_one_step_is_what_folding_everything_gives(
-    path: Path,
+    name: str,
 ) -> None:
-    scenario = read_scenario(path)
+    scenario = stock.scenario(name)
     for rig in scenario.rigs.values():
         solution = solve(scenario.situation, rig)
         asked = [task.of for task in scenario.tasks if isinstance(task, QuantityTask)]
@@ -67,9 +60,9 @@ def test_what_is_carried_by_the_way_to_one_step_is_what_folding_everything_gives
                 assert carried[key] == whole[key], (key, before.key)
 
 
-@pytest.mark.parametrize("path", FILES, ids=[path.stem for path in FILES])
-def test_the_numbers_of_a_variation_are_those_that_reading_its_texts_gives(path: Path) -> None:
-    document = canonical_document(path)
+@pytest.mark.parametrize("name", stock.IDS)
+def test_the_numbers_of_a_variation_are_those_that_reading_its_texts_gives(name: str) -> None:
+    document = canonical_document(stock.FOLDER / f"{name}.yaml")
     scenario = scenario_from_document(document, "stored")
     varied = vary(scenario, 1)
     read = scenario_from_document(document, "stored", dict(varied.values))
