@@ -85,9 +85,3 @@ def test_each_path_that_the_developers_page_names_exists(word: str) -> None:
     known = [ROOT / word, PACKAGE / word]
 
     assert any(path.exists() for path in known), name_of(known[0])
-
-
-def test_the_scenarios_of_the_repository_pass_the_check() -> None:
-    result = CliRunner().invoke(main, ["check", str(ROOT / "scenarios")])
-
-    assert result.exit_code == 0, result.output
