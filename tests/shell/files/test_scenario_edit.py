@@ -19,6 +19,8 @@ from coursekit.problems import Problems
 from tests.shell.files.ford import FORD, changed
 
 STOCK = {path.stem: path.read_text("utf-8") for path in resource_dir("scenarios").glob("*.yaml")}
+# Each is written in the style of all; reading one over and over takes long.
+SOME = sorted(STOCK)[::4]
 REMARKED = changed(
     ("mass: 2650 kg\n", "mass:   2650 kg   # with the load\n"),
     ("anchors:\n", "# the oak was looked at twice\n\nanchors:   # all of them\n"),
@@ -99,7 +101,7 @@ def test_the_digest_is_that_of_the_file_edited_by_hand(
 
 
 @pytest.mark.independent("the digest of the changed data, never written as text by us")
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(st.data())
 def test_any_text_in_any_field_reads_back_and_touches_no_other_line(data: st.DataObject) -> None:
     text = data.draw(st.sampled_from([REMARKED, STOCK["hill-road"]]))
@@ -124,7 +126,7 @@ def stripped(data: Any) -> Any:
     return data.strip() if isinstance(data, str) else data
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(st.data())
 def test_whatever_is_taken_out_all_else_stays_as_it_was(data: st.DataObject) -> None:
     text = data.draw(st.sampled_from([REMARKED, STOCK["hill-road"]]))
@@ -140,7 +142,7 @@ def test_whatever_is_taken_out_all_else_stays_as_it_was(data: st.DataObject) -> 
     assert_other_lines_stay(text, edited, path)
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(LONG)
 def test_a_long_text_is_folded_and_reads_back(brief: str) -> None:
     edited = with_value(REMARKED, ("brief",), brief)
@@ -150,7 +152,7 @@ def test_a_long_text_is_folded_and_reads_back(brief: str) -> None:
     assert without(edited, ("brief",)) == without(REMARKED, ("brief",))
 
 
-@pytest.mark.parametrize("name", sorted(STOCK))
+@pytest.mark.parametrize("name", SOME)
 def test_taking_out_what_was_put_in_gives_the_same_bytes(name: str) -> None:
     text = STOCK[name]
     put = with_value(text, ("gear", "new-hook"), {"kind": "hook", "wll": "3 t"})
@@ -163,7 +165,7 @@ def test_taking_out_what_was_put_in_gives_the_same_bytes(name: str) -> None:
     assert without(back, ("gear", "new-hook")) == text
 
 
-@pytest.mark.parametrize("name", sorted(STOCK))
+@pytest.mark.parametrize("name", SOME)
 @pytest.mark.independent("the canonical document of the file, written anew")
 def test_a_file_built_field_by_field_has_the_digest_of_the_file(name: str) -> None:
     document = canonical_document(STOCK[name])
