@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from coursekit.files.rig_file import rig_from_document
@@ -48,10 +48,11 @@ class KitInRig:
 
 @dataclass(frozen=True)
 class Felt:
-    """A pull as one kit item felt it."""
+    """A pull as one kit item felt it; `detail` is what its ledger entry keeps beside."""
 
     kit: KitInRig
     pull: Pull
+    detail: Mapping[str, Any] = field(default_factory=dict)
 
 
 def rig_meant(scenario: Scenario, rig: str | Mapping[str, Any]) -> Rig:
@@ -70,27 +71,51 @@ def felt_loads(
     situation: Situation, rig: Rig, kit: Mapping[str, KitInRig | None], ended: Ending
 ) -> list[Felt]:
     """Return the pull as each kit item of a rig felt it."""
+    solution = solved_with_kit(situation, rig, kit)
+    at_stall = _stall_share(solution) if ended is Ending.STALLED else 1.0
+    pulls = loads_on_items(solution, kit, ended, Origin.SOLVED, at_stall)
+    return [Felt(item, pull) for item, pull in pulls]
+
+
+def solved_with_kit(situation: Situation, rig: Rig, kit: Mapping[str, KitInRig | None]) -> Solution:
+    """Return a rig solved with the ratings of the kit items that are in it.
+
+    Raises
+    ------
+    Problems
+        If it is open what an item of the rig was, or one of the store does not fit there.
+    """
     _require_whole(situation, rig, kit)
-    ours = {name: item for name, item in kit.items() if item is not None}
     gear = {
-        name: ours[name].rated(item) if name in ours else item
+        name: ours.rated(item) if (ours := kit.get(name)) is not None else item
         for name, item in situation.gear.items()
     }
-    solution = solve(replace(situation, gear=gear), rig)
-    at_stall = _stall_share(solution) if ended is Ending.STALLED else 1.0
-    return [Felt(item, _pull(solution, name, ended, at_stall)) for name, item in ours.items()]
+    return solve(replace(situation, gear=gear), rig)
 
 
-def _pull(solution: Solution, name: str, ended: Ending, at_stall: Ratio) -> Pull:
-    # What stands in no chain of gear, such as a damper, bears no load.
-    load = solution.values.get(f"item.{name}.load", 0.0)
-    return Pull(
-        solution.rig.method,
-        ended,
-        Origin.SOLVED,
-        load=None if load is None else load * at_stall,
-        limit=solution.values.get(f"item.{name}.limit"),
-    )
+def loads_on_items(
+    solution: Solution,
+    kit: Mapping[str, KitInRig | None],
+    ended: Ending,
+    origin: Origin,
+    scale: Ratio,
+) -> Iterator[tuple[KitInRig, Pull]]:
+    """Yield each kit item with the pull as it felt it: what was solved, times a scale."""
+    for name, item in kit.items():
+        if item is None:
+            continue
+        # What stands in no chain of gear, such as a damper, bears no load.
+        load = solution.values.get(f"item.{name}.load", 0.0)
+        yield (
+            item,
+            Pull(
+                solution.rig.method,
+                ended,
+                origin,
+                load=None if load is None else load * scale,
+                limit=solution.values.get(f"item.{name}.limit"),
+            ),
+        )
 
 
 def _stall_share(solution: Solution) -> Ratio:

@@ -17,7 +17,7 @@ from coursekit.services.book import Book, NewEntry
 from coursekit.services.errors import Conflict, NotFound, Refused
 from coursekit.services.loads import Felt, KitInRig
 from coursekit.store import queries, tables
-from coursekit.store.queries.kit import TypeRow
+from coursekit.store.queries.kit import ItemRow, TypeRow
 from coursekit.store.queries.pulls import PullLine
 from coursekit.wear.consequences import Carried, consequences
 from coursekit.wear.ledger import Ending, Kind, Origin, Pull, Size
@@ -158,10 +158,16 @@ class PullDesk:
     def _kit(self, item_ids: list[int]) -> dict[int, KitInRig]:
         items = self._book.items(item_ids)
         types = {row.id: row for row in queries.kit.types(self._session, self._actor.school_id)}
-        return {item_id: _kit_in_rig(item, types[item.type_id]) for item_id, item in items.items()}
+        return {item_id: kit_in_rig(item, types[item.type_id]) for item_id, item in items.items()}
 
 
-def _kit_in_rig(item: tables.KitItem, kit_type: TypeRow) -> KitInRig:
+def chosen_in(pull: RigPull) -> dict[int, str]:
+    """Return the field of the form for each item of the store that a rig pull names."""
+    return {item_id: f"items.{name}" for name, item_id in pull.items.items() if item_id}
+
+
+def kit_in_rig(item: tables.KitItem | ItemRow, kit_type: TypeRow) -> KitInRig:
+    """Return an item of the school as a rig needs it."""
     return KitInRig(
         item_id=item.id,
         mark=item.mark,
@@ -182,6 +188,7 @@ def _entry(record: tables.PullRecord, felt: Felt) -> NewEntry:
         pull=replace(felt.pull, method=record.method),
         class_id=record.class_session_id,
         pull_id=record.id,
+        detail=felt.detail,
     )
 
 

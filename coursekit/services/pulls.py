@@ -18,7 +18,7 @@ from coursekit.services.checks import Checks
 from coursekit.services.errors import NotFound
 from coursekit.services.loads import felt_loads, rig_meant
 from coursekit.services.preparing import require_version
-from coursekit.services.pull_desk import DeclaredPull, PullDesk, PullReport, RigPull
+from coursekit.services.pull_desk import DeclaredPull, PullDesk, PullReport, RigPull, chosen_in
 from coursekit.services.versions import scenario_of
 from coursekit.store import queries, tables
 from coursekit.store.queries.kit import ItemRow
@@ -33,6 +33,7 @@ __all__ = [
     "PullRow",
     "RigItem",
     "RigPull",
+    "check_pull",
     "pull_report",
     "pulls_of_class",
     "record_declared_pull",
@@ -79,7 +80,7 @@ def rig_items(
 def record_rig_pull(unit: Unit, actor: Actor, pull: RigPull, now: datetime) -> PullReport:
     """Record a pull of a rig: an entry for each of its items, and what follows."""
     actor.require(Role.INSTRUCTOR)
-    _check(pull.ended, pull.key, pull.at, now)
+    check_pull(pull.ended, pull.key, pull.at, now)
     with unit.write() as session:
         desk = PullDesk(session, actor, now)
         known = desk.known(pull)
@@ -91,14 +92,13 @@ def record_rig_pull(unit: Unit, actor: Actor, pull: RigPull, now: datetime) -> P
         kit = desk.kit_in_rig(pull.items)
         felt = felt_loads(scenario.situation, rig, kit, Ending(pull.ended))
         record = desk.add(pull, rig.method)
-        chosen = {item_id: f"items.{name}" for name, item_id in pull.items.items() if item_id}
-        return desk.write(record, felt, chosen)
+        return desk.write(record, felt, chosen_in(pull))
 
 
 def record_declared_pull(unit: Unit, actor: Actor, pull: DeclaredPull, now: datetime) -> PullReport:
     """Record a pull of one item whose load is only known as light or heavy."""
     actor.require(Role.INSTRUCTOR)
-    _check(pull.ended, pull.key, pull.at, now, method=pull.method, size=pull.size)
+    check_pull(pull.ended, pull.key, pull.at, now, method=pull.method, size=pull.size)
     with unit.write() as session:
         desk = PullDesk(session, actor, now)
         known = desk.known(pull)
@@ -126,17 +126,7 @@ def pulls_of_class(unit: Unit, actor: Actor, class_id: int) -> tuple[PullRow, ..
         return queries.pulls.pulls_of_class(session, actor.school_id, class_id)
 
 
-def _rig_item(name: str, kind: str, kit: tuple[ItemRow, ...], chosen: Collection[int]) -> RigItem:
-    living = (
-        item
-        for item in kit
-        if item.kind == kind and (item.status not in ("retired", "lost") or item.id in chosen)
-    )
-    # What may go out is most likely what went out.
-    return RigItem(name, kind, tuple(sorted(living, key=lambda item: not item.due.may_go_out)))
-
-
-def _check(
+def check_pull(
     ended: str,
     key: str,
     at: datetime | None,
@@ -144,6 +134,7 @@ def _check(
     method: str = RIG_METHODS[0],
     size: str = Size.LIGHT,
 ) -> None:
+    """Raise what is wrong with how a pull is told."""
     checks = Checks()
     checks.key("key", key)
     checks.choice("ended", ended, tuple(Ending))
@@ -152,3 +143,13 @@ def _check(
     if at is not None and at > now + CLOCK_SKEW:
         checks.add("at", "It lies in the future", "Look at the time again")
     checks.done()
+
+
+def _rig_item(name: str, kind: str, kit: tuple[ItemRow, ...], chosen: Collection[int]) -> RigItem:
+    living = (
+        item
+        for item in kit
+        if item.kind == kind and (item.status not in ("retired", "lost") or item.id in chosen)
+    )
+    # What may go out is most likely what went out.
+    return RigItem(name, kind, tuple(sorted(living, key=lambda item: not item.due.may_go_out)))

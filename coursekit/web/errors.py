@@ -55,7 +55,10 @@ WORDINGS = {
         _l("Somebody changed this in the meantime"),
         _l("Go back, load the page again and look at what is there now."),
     ),
-    413: Wording(_l("That is too much at once"), _l("Send less: shorter texts, fewer fields.")),
+    413: Wording(
+        _l("That is too much at once"),
+        _l("Send less: shorter texts, fewer fields, a smaller file."),
+    ),
     429: Wording(_l("Too many tries"), _l("Wait a little, then try again.")),
     500: Wording(
         _l("Something broke on our side"),

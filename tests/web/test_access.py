@@ -30,7 +30,13 @@ from tests.web.visitor import Visitor
 OF_THE_SCHOOL = ("Ana Lim", "Winch basics", "FB-001", "Mara Quint")
 SIGN_IN_PAGES = ("/sign-in", "/return")
 # What these are about stands in the query of their address, which is empty here.
-NAMED_IN_THE_QUERY = {"teach.hold_point", "teach.log_rig", "kit.register_type", "kit.recall"}
+NAMED_IN_THE_QUERY = {
+    "teach.hold_point",
+    "teach.log_rig",
+    "teach.log_measured",
+    "kit.register_type",
+    "kit.recall",
+}
 # Offered after a diagnosis or for a scenario with a yard list only: here is neither.
 NOT_OFFERED = {"answer.follow_up", "teach.yard_sheet", "teach.yard_agree"}
 

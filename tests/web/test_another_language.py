@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from html.parser import HTMLParser
 from io import BytesIO, StringIO
 from pathlib import Path
+from typing import Any
 
 import pytest
 from babel.messages.catalog import Catalog
@@ -26,6 +27,7 @@ from coursekit.store.unit import Unit
 from coursekit.web.app import create_app
 from coursekit.web.identity import UNIT
 from tests.cast import KIT, NOW, Cast
+from tests.shell.cell_files import swing, written
 from tests.shell.classroom import colleague, slipped
 from tests.shell.files.ford import FORD
 from tests.shell.panel import pass_mark_of_a_panel
@@ -175,6 +177,7 @@ def _pages(app: Flask, unit: Unit, cast: Cast) -> Iterator[Visitor]:
     paths += ["/records", f"/records/classes/{cast.class_id}", "/check", "/check?code=1"]
     for path in (*paths, *_of_the_head(unit, cast), *_about_people(cast)):
         yield Visitor(instructor.client).open(path)
+    yield from _measured(on_the_device_of(app, cast.instructor), cast)
     yield from _moderation(app, cast, student, attempt)
     instructor.open(scenario).send(f"{scenario}/change")
     draft = instructor.path
@@ -188,6 +191,17 @@ def _of_the_head(unit: Unit, cast: Cast) -> Iterator[str]:
     yield from (person, f"{person}/roles", f"{person}/password", f"{person}/end")
     sheet = f"/school/standards/{pass_mark_of_a_panel(unit, cast, NOW)}"
     yield from ("/school/standards", sheet, f"{sheet}/adopt")
+
+
+def _measured(instructor: Visitor, cast: Cast) -> Iterator[Visitor]:
+    """Yield the form for the file of a load cell, its dry run with doubts, and the log."""
+    rig = f"scenario={cast.class_scenario_id}&rig=given"
+    address = f"/classes/{cast.class_id}/pulls/measured?{rig}"
+    yield instructor.open(address)
+    file: Any = [(BytesIO(written(swing(9.0, rate=9.0, rest=1.0), rate=9.0)), "pull.csv")]
+    tried = Visitor(instructor.client).open(address)
+    yield tried.send(file=file, try_it="1", ended="came-free", place="bow-1")
+    yield Visitor(instructor.client, tried.response).send(log_it="1")
 
 
 def _moderation(app: Flask, cast: Cast, student: Visitor, attempt: str) -> Iterator[Visitor]:

@@ -3,11 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from coursekit.mechanics import kinetic
 from coursekit.mechanics.constants import FOOT
-from coursekit.mechanics.nomenclature import Metre, NewtonPerMetre, Newtons, Seconds
+from coursekit.mechanics.nomenclature import (
+    Metre,
+    Newton,
+    NewtonPerMetre,
+    Newtons,
+    Ratio,
+    Seconds,
+)
 from coursekit.mechanics.rope import InSeries, Law, PowerLaw, Tabulated
 from coursekit.mechanics.stiff_snatch import StiffSnatch
 from coursekit.mechanics.tables import KINETIC_STRAIN
@@ -115,6 +122,22 @@ class ElasticLine:
             stiffness = values["kinetic.stiffness"]
             return kinetic.force_history(moving, stuck, speed, stiffness, resistance, drive)
         return StiffSnatch(moving, stuck, speed, self.law, resistance, drive).history()
+
+    def peak(self, values: Values) -> Newton:
+        """Return the peak of a pull whose chain has been folded, with this line in it."""
+        moving, stuck, speed = values["recovery_mass"], values["mass"], values["kinetic.speed"]
+        resistance, drive = values["pull"], values["drive"]
+        if self.is_straight:
+            return kinetic.peak_tension(moving, stuck, speed, self.secant, resistance, drive)
+        return StiffSnatch(moving, stuck, speed, self.law, resistance, drive).peak
+
+    def with_factor(self, item: str, factor: Ratio) -> ElasticLine:
+        """Return the line with another factor on the stated stiffness of one item."""
+        parts = tuple(
+            replace(part, stiffer_by=factor) if part.item.id == item else part
+            for part in self.parts
+        )
+        return replace(self, parts=parts)
 
 
 def elastic_line(situation: Situation, line: Line) -> ElasticLine | None:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from sqlalchemy import func, select
-from sqlalchemy.orm import Session
+from sqlalchemy.orm import Session, aliased
 
 from coursekit.store.policies import policy_of
 from coursekit.store.queries.kit import counts_of
@@ -21,6 +21,7 @@ from coursekit.store.tables import (
     ScenarioVersion,
 )
 from coursekit.wear.ledger import Kind, Origin
+from coursekit.wear.measured import CellProof
 from coursekit.wear.policy import size_of
 from coursekit.wear.schedule import rest_until
 
@@ -57,6 +58,7 @@ class PullLine:
     rest_until: datetime | None
     consequence: str | None
     reason: str
+    cell: CellProof | None
 
 
 def pulls_of_class(session: Session, school_id: int, class_id: int) -> tuple[PullRow, ...]:
@@ -104,6 +106,25 @@ def lines_of_pull(session: Session, school_id: int, pull_id: int) -> tuple[PullL
     )
 
 
+def has_file(session: Session, school_id: int, class_id: int, sha256: str) -> bool:
+    """Whether a measured pull of this file stands in the ledger of a class: 1 query."""
+    undone = aliased(LedgerEntry)
+    details = session.scalars(
+        select(LedgerEntry.detail)
+        .outerjoin(
+            undone,
+            (undone.school_id == LedgerEntry.school_id) & (undone.reverses_key == LedgerEntry.key),
+        )
+        .where(
+            LedgerEntry.school_id == school_id,
+            LedgerEntry.class_session_id == class_id,
+            LedgerEntry.origin == Origin.MEASURED.value,
+            undone.id.is_(None),
+        )
+    )
+    return any(detail["cell"]["reading"]["sha256"] == sha256 for detail in details)
+
+
 def _line(
     row: LedgerEntry,
     item: KitItem,
@@ -130,4 +151,5 @@ def _line(
         rest_until=rest_until(counts_of(count), policy),
         consequence=came.kind if came else None,
         reason=came.reason if came else "",
+        cell=CellProof.of_document(row.detail["cell"]) if "cell" in row.detail else None,
     )

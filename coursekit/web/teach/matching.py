@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from math import inf
 
 from flask_babel import gettext as _
 
 from coursekit.rigging.gear import Item
+from coursekit.services import pulls
 from coursekit.services.kit import ItemRow
 from coursekit.services.pulls import RigItem
+from coursekit.web import clock
+from coursekit.web.identity import actor, unit
 from coursekit.web.kit_words import kind_word
 from coursekit.web.standing import standing
+from coursekit.web.teach.pulled import Pulled
 from coursekit.web.words import item_name
 
 
@@ -37,6 +41,17 @@ def matched(items: Sequence[RigItem], gear: Mapping[str, Item]) -> tuple[Matched
             Matched(item.gear_id, _label(item), tuple(map(_choice, item.candidates)), usual)
         )
     return tuple(found)
+
+
+def matched_kit(pulled: Pulled, chosen: Collection[int]) -> tuple[Matched, ...]:
+    """Return the items of the rig that is pulled, matched with what the store holds now.
+
+    `chosen` are those that a form, as it was sent, holds already.
+    """
+    items = pulls.rig_items(
+        unit(), actor(), pulled.version_id, pulled.document, clock.now(), chosen
+    )
+    return matched(items, pulled.scenario.situation.gear)
 
 
 def _likeliest(item: RigItem, as_planned: Item, taken: set[int]) -> int | None:

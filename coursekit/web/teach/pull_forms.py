@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any
+from typing import Any, TypeVar
 
 from flask_babel import lazy_gettext as _l
 from wtforms import Field, HiddenField, RadioField, SelectField
@@ -54,11 +54,14 @@ class PullForm(Form):
         return super().control(name.replace("items.", _ITEM, 1))
 
 
-def pull_form(matched: Sequence[Matched]) -> PullForm:
+_Form = TypeVar("_Form", bound=PullForm)
+
+
+def pull_form(matched: Sequence[Matched], of: type[_Form]) -> _Form:
     """Return the form of a rig, each of its items matched as well as the store allows."""
     fields: dict[str, Any] = {f"{_ITEM}{one.gear_id}": _match(one) for one in matched}
     # WTForms sorts fields by when they were made, so the rig's order is kept.
-    form: PullForm = type("PullFormOfRig", (PullForm,), fields)()
+    form: _Form = type("PullFormOfRig", (of,), fields)()
     return form
 
 

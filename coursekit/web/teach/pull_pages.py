@@ -29,7 +29,7 @@ from coursekit.web.rig_text import rig_text
 from coursekit.web.standing import Tag, standing
 from coursekit.web.teach.pulled import Pulled, rig_name
 from coursekit.web.worded import worded
-from coursekit.web.words import RIG_METHODS
+from coursekit.web.words import RIG_METHODS, item_name
 
 
 @dataclass(frozen=True)
@@ -74,6 +74,7 @@ class RigPage:
     stops: tuple[str, ...]
     cautions: tuple[Caution, ...]
     log: str
+    measured: str
     hold_point: str
 
 
@@ -100,6 +101,7 @@ class ReportPage:
     class_id: int
     class_title: str
     what: str
+    measured: str
     lines: tuple[WornLine, ...]
 
 
@@ -141,6 +143,7 @@ def rig_page(now: ClassNow, pulled: Pulled, *, whole_area: bool = False) -> RigP
         else (),
         cautions=cautions_for({pulled.rig.method}),
         log=url_for("teach.log_rig", class_id=now.head.id, **pulled.args),
+        measured=url_for("teach.log_measured", class_id=now.head.id, **pulled.args),
         hold_point=url_for("teach.hold_point", class_id=now.head.id, **pulled.args),
     )
 
@@ -157,6 +160,7 @@ def report_page(
         class_id=now.head.id,
         class_title=now.head.title,
         what=_what(row),
+        measured=_measured(report, force),
         lines=lines,
     )
 
@@ -193,6 +197,19 @@ def _choice(now: ClassNow, text: str, args: Mapping[str, Any], *, is_safe: bool)
 def _what(row: PullRow) -> str:
     told = [str(RIG_METHODS[row.method])]
     return ", ".join([*told, row.scenario] if row.scenario else told)
+
+
+def _measured(report: PullReport, force: str) -> str:
+    """Return what a load cell measured beside what was solved, nothing where none was in."""
+    proof = next((line.cell for line in report.lines if line.cell is not None), None)
+    if proof is None:
+        return ""
+    return _(
+        "A load cell beside %(item)s read a peak of %(measured)s; solved %(solved)s there.",
+        item=item_name(proof.place),
+        measured=show_load(proof.reading.peak, force),
+        solved=show_load(proof.solved, force),
+    )
 
 
 def _report_title(row: PullRow, lines: Sequence[WornLine]) -> str:

@@ -19,7 +19,7 @@ from coursekit.web import clock
 from coursekit.web.fields import fresh_key, options
 from coursekit.web.identity import actor, timezone, unit
 from coursekit.web.teach.hold_point import hold_point_form
-from coursekit.web.teach.matching import matched
+from coursekit.web.teach.matching import matched_kit
 from coursekit.web.teach.pull_forms import DeclaredForm, PullForm, chosen_items, pull_form
 from coursekit.web.teach.pull_pages import ChoosePage, choose_page, report_page, rig_page
 from coursekit.web.teach.pulled import Pulled, pulled_rig
@@ -48,14 +48,14 @@ def log_rig(class_id: int) -> ResponseReturnValue:
     """Log the pull of a rig: what was used of the store, and how it ended."""
     now = _now(class_id)
     pulled = pulled_rig(now, request.args)
-    form = _pull_form(pulled)
+    form = pull_form(matched_kit(pulled, chosen_items(request.form)), PullForm)
     if form.validate_on_submit():
         try:
             report = pulls.record_rig_pull(unit(), actor(), _rig_pull(pulled, form), clock.now())
         except CoursekitError as error:
-            _show(form, error)
+            show_error(form, error)
         else:
-            return _to_report(class_id, report)
+            return to_report(class_id, report)
     page = rig_page(now, pulled)
     return render_template("teach/log_rig.html", page=page, form=form), form.status
 
@@ -73,9 +73,9 @@ def log_item(class_id: int) -> ResponseReturnValue:
             pull = _declared_pull(class_id, form)
             report = pulls.record_declared_pull(unit(), actor(), pull, clock.now())
         except CoursekitError as error:
-            _show(form, error)
+            show_error(form, error)
         else:
-            return _to_report(class_id, report)
+            return to_report(class_id, report)
     page = _choose(now)
     return render_template("teach/log_item.html", page=page, form=form), form.status
 
@@ -100,18 +100,6 @@ def _now(class_id: int) -> ClassNow:
     return class_now.class_now(unit(), actor(), class_id)
 
 
-def _pull_form(pulled: Pulled) -> PullForm:
-    items = pulls.rig_items(
-        unit(),
-        actor(),
-        pulled.version_id,
-        pulled.document,
-        clock.now(),
-        chosen_items(request.form),
-    )
-    return pull_form(matched(items, pulled.scenario.situation.gear))
-
-
 def _rig_pull(pulled: Pulled, form: PullForm) -> RigPull:
     return RigPull(
         class_id=pulled.class_id,
@@ -134,14 +122,16 @@ def _declared_pull(class_id: int, form: DeclaredForm) -> DeclaredPull:
     )
 
 
-def _show(form: PullForm | DeclaredForm, error: CoursekitError) -> None:
+def show_error(form: PullForm | DeclaredForm, error: CoursekitError) -> None:
+    """Show what is to be mended; a pull that is another than the one known gets its own key."""
     form.show(error)
     if isinstance(error, Conflict):
         # The old key belongs to another pull, which is recorded: this one is a pull of its own.
         form.key.data = fresh_key()
 
 
-def _to_report(class_id: int, report: PullReport) -> ResponseReturnValue:
+def to_report(class_id: int, report: PullReport) -> ResponseReturnValue:
+    """Lead to what the pull did to the kit."""
     if report.was_there:
         flash(_("This pull had been sent before: it counts once."))
     url = url_for("teach.pull", class_id=class_id, pull_id=report.pull_id)

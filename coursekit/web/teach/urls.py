@@ -5,9 +5,11 @@ from __future__ import annotations
 from flask import Blueprint
 from flask_babel import lazy_gettext as _l
 
+from coursekit.files.load_cell import LARGEST_CELL_FILE
 from coursekit.web.routes import FORM, INSTRUCTOR, POST, Route, area
 from coursekit.web.teach import (
     again_views,
+    cell_views,
     moderate_views,
     pull_views,
     report_views,
@@ -107,6 +109,15 @@ ROUTES = (
         keeps_typed=True,
     ),
     Route(f"{_CLASS}/pulls/rig", "log_rig", pull_views.log_rig, INSTRUCTOR, FORM, keeps_typed=True),
+    Route(
+        f"{_CLASS}/pulls/measured",
+        "log_measured",
+        cell_views.log_measured,
+        INSTRUCTOR,
+        FORM,
+        keeps_typed=True,
+        largest=LARGEST_CELL_FILE + 1024 * 1024,
+    ),
     Route(
         f"{_CLASS}/pulls/item", "log_item", pull_views.log_item, INSTRUCTOR, FORM, keeps_typed=True
     ),

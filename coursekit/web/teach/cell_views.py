@@ -1,0 +1,115 @@
+"""A pull logged from the file of a load cell: a dry run first, then the entries."""
+
+from __future__ import annotations
+
+from contextlib import closing
+from datetime import datetime
+
+from flask import render_template, request
+from flask.typing import ResponseReturnValue
+from flask_babel import gettext as _
+from werkzeug.utils import secure_filename
+
+from coursekit.files.load_cell import read_cell
+from coursekit.problems import CoursekitError, Problems
+from coursekit.quantities.units import Kind
+from coursekit.quantities.voice import units_of
+from coursekit.services import class_now, measuring
+from coursekit.services.measuring import Measured, MeasuredPull
+from coursekit.services.pulls import PullReport
+from coursekit.wear.measured import places_for_cell
+from coursekit.web import clock
+from coursekit.web.identity import actor, unit
+from coursekit.web.plan import solved
+from coursekit.web.teach.cell_form import BALANCED, CellForm, cell_form
+from coursekit.web.teach.cell_page import cell_page
+from coursekit.web.teach.cell_upload import CellUpload, mark_of, opened, upload_of
+from coursekit.web.teach.matching import matched_kit
+from coursekit.web.teach.pull_forms import chosen_items
+from coursekit.web.teach.pull_pages import rig_page
+from coursekit.web.teach.pull_views import show_error, to_report
+from coursekit.web.teach.pulled import Pulled, pulled_rig
+
+
+def log_measured(class_id: int) -> ResponseReturnValue:
+    """Try the file of a load cell, showing what it would log, or log it."""
+    now = class_now.class_now(unit(), actor(), class_id)
+    pulled = pulled_rig(now, request.args)
+    form = _form(pulled)
+    tried: tuple[CellUpload, Measured] | None = None
+    if form.validate_on_submit():
+        try:
+            done = _act(pulled, form, clock.now())
+        except CoursekitError as error:
+            show_error(form, error)
+        else:
+            if isinstance(done, PullReport):
+                return to_report(class_id, done)
+            tried = done
+    page = cell_page(rig_page(now, pulled), pulled, tried)
+    return render_template("teach/log_measured.html", page=page, form=form), form.status
+
+
+def _form(pulled: Pulled) -> CellForm:
+    solution = solved(pulled.scenario, pulled.rig)
+    places = places_for_cell(solution) if solution else ()
+    kit = matched_kit(pulled, chosen_items(request.form))
+    return cell_form(kit, places, units_of(pulled.scenario)[Kind.SPEED])
+
+
+def _act(
+    pulled: Pulled, form: CellForm, now: datetime
+) -> PullReport | tuple[CellUpload, Measured] | None:
+    """Log what was tried and is still the same, else try it."""
+    read_as = (form.unit.data, form.zero.data)
+    try:
+        upload = _upload(form, read_as)
+    except Problems as error:
+        for problem in error.items:
+            form.tell(form.file, str(problem))
+        return None
+    if upload is None:
+        form.tell(form.file, _("Choose a file first."))
+        return None
+    if upload.read_as != read_as:
+        form.tell(form.file, _("Choose the file once more, to be read with this unit and zero."))
+        return None
+    pull = _pull(pulled, form, upload)
+    # The mark is of the whole pull, so that nothing is logged that was not shown.
+    mark = mark_of(vars(pull))
+    if form.log_it.data and upload.seen == mark:
+        return measuring.record_measured_pull(unit(), actor(), pull, now)
+    measured = measuring.try_measured_pull(unit(), actor(), pull, now)
+    if form.log_it.data:
+        form.notices.append(_("Something has changed: look at the new figures, then log it."))
+    form.upload.data = upload.sealed(mark)
+    return upload, measured
+
+
+def _upload(form: CellForm, read_as: tuple[str, str]) -> CellUpload | None:
+    """Return the file that was chosen now, else the one that the page carries."""
+    file = form.file.data
+    if not file:
+        return opened(form.upload.data or "")
+    name = secure_filename(file.filename or "") or "file"
+    unit_of_forces, zero = read_as
+    with closing(file):
+        data = file.read()
+    read = read_cell(name, data, unit=unit_of_forces, balance=zero == BALANCED)
+    return upload_of(read, read_as)
+
+
+def _pull(pulled: Pulled, form: CellForm, upload: CellUpload) -> MeasuredPull:
+    is_kinetic = pulled.rig.speed is not None
+    quantity = form.speed.quantity if is_kinetic else None
+    return MeasuredPull(
+        class_id=pulled.class_id,
+        version_id=pulled.version_id,
+        rig=pulled.document,
+        items=form.items,
+        ended=form.ended.data,
+        key=form.key.data or "",
+        reading=upload.reading,
+        place=form.place.data,
+        speed=quantity.value if quantity else None,
+    )
