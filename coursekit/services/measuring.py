@@ -8,6 +8,7 @@ from datetime import datetime
 
 from sqlalchemy.orm import Session
 
+from coursekit.files.load_cell import CellFile
 from coursekit.mechanics.nomenclature import MetrePerSecond
 from coursekit.problems import Problem, Problems, Where
 from coursekit.scenario.model import Scenario
@@ -52,6 +53,21 @@ class Measured:
 
     compared: Compared
     felt: tuple[Felt, ...]
+
+
+def reading_of(file: CellFile) -> CellReading:
+    """Return what stays of a cell's file."""
+    trace = file.trace
+    return CellReading(
+        sha256=file.sha256,
+        peak=trace.peak,
+        peak_time=trace.peak_time,
+        interval=trace.interval_at_peak,
+        samples=trace.times.size,
+        rate=trace.rate,
+        unit=file.unit,
+        zero=(file.rest or 0.0) if file.is_balanced else 0.0,
+    )
 
 
 def try_measured_pull(unit: Unit, actor: Actor, pull: MeasuredPull, now: datetime) -> Measured:

@@ -31,6 +31,7 @@ from tests.shell.cell_files import swing, written
 from tests.shell.classroom import colleague, slipped
 from tests.shell.files.ford import FORD
 from tests.shell.panel import pass_mark_of_a_panel
+from tests.shell.snatches import recorded
 from tests.web.conftest import NO_DATABASE, on_the_device_of
 from tests.web.visitor import Visitor
 
@@ -177,7 +178,7 @@ def _pages(app: Flask, unit: Unit, cast: Cast) -> Iterator[Visitor]:
     paths += ["/records", f"/records/classes/{cast.class_id}", "/check", "/check?code=1"]
     for path in (*paths, *_of_the_head(unit, cast), *_about_people(cast)):
         yield Visitor(instructor.client).open(path)
-    yield from _measured(on_the_device_of(app, cast.instructor), cast)
+    yield from _measured(on_the_device_of(app, cast.instructor), unit, cast)
     yield from _moderation(app, cast, student, attempt)
     instructor.open(scenario).send(f"{scenario}/change")
     draft = instructor.path
@@ -193,8 +194,10 @@ def _of_the_head(unit: Unit, cast: Cast) -> Iterator[str]:
     yield from ("/school/standards", sheet, f"{sheet}/adopt")
 
 
-def _measured(instructor: Visitor, cast: Cast) -> Iterator[Visitor]:
-    """Yield the form for the file of a load cell, its dry run with doubts, and the log."""
+def _measured(instructor: Visitor, unit: Unit, cast: Cast) -> Iterator[Visitor]:
+    """Yield the form for the file of a load cell, its dry run with doubts, the log, a rope."""
+    recorded(unit, cast, NOW, 1.4, 2.0)
+    yield Visitor(instructor.client).open(f"/kit/items/{cast.items['Rope 1']}")
     rig = f"scenario={cast.class_scenario_id}&rig=given"
     address = f"/classes/{cast.class_id}/pulls/measured?{rig}"
     yield instructor.open(address)

@@ -102,6 +102,17 @@ def test_a_change_after_the_try_is_shown_before_it_is_logged(
     assert logged(unit, cast) == 1
 
 
+def test_the_file_stays_where_another_control_is_to_be_mended(
+    instructor: Visitor, unit: Unit, cast: Cast, measured: str
+) -> None:
+    tried(instructor, measured, ended=[])
+    assert instructor.status == 422
+    assert instructor.errors == ["▲ Fill this in."]
+
+    instructor.send(try_it="1", ended="came-free").send(log_it="1")
+    assert logged(unit, cast) == 1
+
+
 def test_another_zero_wants_the_file_once_more(
     instructor: Visitor, unit: Unit, cast: Cast, measured: str
 ) -> None:

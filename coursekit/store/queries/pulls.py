@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Any
 
-from sqlalchemy import func, select
+from sqlalchemy import ColumnElement, func, select
 from sqlalchemy.orm import Session, aliased
 
 from coursekit.store.policies import policy_of
@@ -61,6 +62,20 @@ class PullLine:
     cell: CellProof | None
 
 
+@dataclass(frozen=True)
+class MeasuredRow:
+    """A measured pull as one item bore it, with all that it takes to solve it again. [N]."""
+
+    pull_id: int
+    class_id: int
+    at: datetime
+    document: str
+    rig: str | dict[str, Any]
+    items: dict[str, int | None]
+    load: float
+    proof: CellProof
+
+
 def pulls_of_class(session: Session, school_id: int, class_id: int) -> tuple[PullRow, ...]:
     """Return the pulls of a class, the newest first: 1 query."""
     is_pull = LedgerEntry.kind == Kind.PULL.value
@@ -108,21 +123,56 @@ def lines_of_pull(session: Session, school_id: int, pull_id: int) -> tuple[PullL
 
 def has_file(session: Session, school_id: int, class_id: int, sha256: str) -> bool:
     """Whether a measured pull of this file stands in the ledger of a class: 1 query."""
-    undone = aliased(LedgerEntry)
     details = session.scalars(
-        select(LedgerEntry.detail)
-        .outerjoin(
-            undone,
-            (undone.school_id == LedgerEntry.school_id) & (undone.reverses_key == LedgerEntry.key),
-        )
-        .where(
-            LedgerEntry.school_id == school_id,
-            LedgerEntry.class_session_id == class_id,
-            LedgerEntry.origin == Origin.MEASURED.value,
-            undone.id.is_(None),
+        select(LedgerEntry.detail).where(
+            *_measured_and_standing(school_id), LedgerEntry.class_session_id == class_id
         )
     )
     return any(detail["cell"]["reading"]["sha256"] == sha256 for detail in details)
+
+
+def measured_kinetic(session: Session, school_id: int, item_id: int) -> tuple[MeasuredRow, ...]:
+    """Return the measured kinetic pulls of an item that stand, the oldest first: 1 query."""
+    rows = session.execute(
+        select(LedgerEntry, PullRecord, ScenarioVersion.document)
+        .join(PullRecord, PullRecord.id == LedgerEntry.pull_id)
+        .join(ScenarioVersion, ScenarioVersion.id == PullRecord.scenario_version_id)
+        .where(
+            *_measured_and_standing(school_id),
+            LedgerEntry.item_id == item_id,
+            LedgerEntry.method == "kinetic",
+        )
+        .order_by(LedgerEntry.at, LedgerEntry.seq)
+    ).all()
+    return tuple(
+        MeasuredRow(
+            pull_id=pull.id,
+            class_id=pull.class_session_id,
+            at=row.at,
+            document=document,
+            rig=pull.rig,
+            items=pull.items,
+            load=row.load_n,
+            proof=CellProof.of_document(row.detail["cell"]),
+        )
+        for row, pull, document in rows
+        if row.load_n
+    )
+
+
+def _measured_and_standing(school_id: int) -> tuple[ColumnElement[bool], ...]:
+    """Return what holds for the measured pulls of a school that no correction reversed."""
+    undone = aliased(LedgerEntry)
+    is_undone = (
+        select(undone.id)
+        .where(undone.school_id == school_id, undone.reverses_key == LedgerEntry.key)
+        .exists()
+    )
+    return (
+        LedgerEntry.school_id == school_id,
+        LedgerEntry.origin == Origin.MEASURED.value,
+        ~is_undone,
+    )
 
 
 def _line(

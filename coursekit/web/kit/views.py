@@ -13,11 +13,12 @@ from werkzeug.exceptions import NotFound
 
 from coursekit.drawing.wear_chart import life_chart, retirement_chart
 from coursekit.problems import CoursekitError
-from coursekit.services import inspecting, issuing, kit, kit_files
+from coursekit.services import inspecting, issuing, kit, kit_files, stiffness
 from coursekit.services.actor import Role
 from coursekit.services.errors import Conflict
 from coursekit.services.kit import Change, Correction, ItemLife, Retirement
 from coursekit.services.shelf import look_through
+from coursekit.wear.ledger import Origin
 from coursekit.web import clock
 from coursekit.web.identity import actor, timezone, unit
 from coursekit.web.kit.files_page import files_part
@@ -31,9 +32,11 @@ from coursekit.web.kit.forms import (
 from coursekit.web.kit.inspect_form import inspect_form
 from coursekit.web.kit.item_page import item_page, life_for_chart
 from coursekit.web.kit.retired_page import retired_for_chart, retired_page
+from coursekit.web.kit.stiffness_page import StiffnessPage, stiffness_page
 from coursekit.web.kit.store_page import StorePage, asked, cursor, store_page
 
 SVG = "image/svg+xml"
+KINETIC = "kinetic"
 
 
 def store() -> ResponseReturnValue:
@@ -51,13 +54,19 @@ def found() -> ResponseReturnValue:
 
 
 def item(item_id: int) -> ResponseReturnValue:
-    """Show one item with its life, its photos and certificates."""
+    """Show one item with its life, its photos and certificates, and what was measured of it."""
     is_storekeeper = actor().has(Role.STOREKEEPER)
+    life = _life(item_id)
     figure = request.args.get("made_by", "")
-    page = item_page(_life(item_id), is_storekeeper=is_storekeeper, figure=figure)
+    page = item_page(life, is_storekeeper=is_storekeeper, figure=figure)
     rows = kit_files.files_of_item(unit(), actor(), item_id)
-    files = files_part(rows, page.line, may_remove=is_storekeeper)
-    return render_template("kit/item.html", page=page, files=files)
+    return render_template(
+        "kit/item.html",
+        page=page,
+        files=files_part(rows, page.line, may_remove=is_storekeeper),
+        stiffness=_stiffness(life),
+        may_see_pulls=actor().has(Role.INSTRUCTOR),
+    )
 
 
 def life(item_id: int) -> ResponseReturnValue:
@@ -156,6 +165,20 @@ def _looked() -> StorePage:
 
 def _life(item_id: int) -> ItemLife:
     return kit.item_life(unit(), actor(), item_id, clock.today(timezone()))
+
+
+def _stiffness(life: ItemLife) -> StiffnessPage | None:
+    """Return what a rope's measured pulls say of it, None where it has none."""
+    measured = any(
+        line.pull is not None
+        and line.pull.origin is Origin.MEASURED
+        and line.pull.method == KINETIC
+        for line in life.lines
+    )
+    if not measured:
+        return None
+    rope = stiffness.rope_stiffness(unit(), actor(), life.item.id, clock.today(timezone()))
+    return stiffness_page(rope) if rope else None
 
 
 def _change(item_id: int, form: QuarantineForm | ReleaseForm) -> Change:

@@ -93,26 +93,26 @@ def _facts(upload: CellUpload, measured: Measured, force: str) -> Iterator[tuple
     yield (
         _("highest reading"),
         _(
-            "%(peak)s, %(time)s s after the first",
+            "%(peak)s at %(time)s s",
             peak=show_load(reading.peak, force),
             time=f"{reading.peak_time:.3g}",
         ),
     )
     if proof.missed:
         yield (
-            _("between two readings"),
+            _("may be missed"),
             _(
-                "up to %(share)s may be missed; it is added: %(force)s",
+                "%(share)s between two readings; with it %(force)s",
                 share=percent(proof.missed),
                 force=show_load(proof.force, force),
             ),
         )
-    yield _("solved at the cell"), show_load(proof.solved, force)
-    yield _("measured over solved"), percent(proof.ratio)
+    yield _("solved there"), show_load(proof.solved, force)
+    yield _("over solved"), percent(proof.ratio)
     yield (
         _("readings"),
         _(
-            "%(number)s, %(rate)s a second, in %(unit)s",
+            "%(number)s in %(unit)s, %(rate)s a second",
             number=f"{reading.samples:,}",
             rate=f"{reading.rate:.4g}",
             unit=reading.unit,

@@ -18,6 +18,7 @@ from itsdangerous import BadSignature, URLSafeSerializer
 
 from coursekit.files.load_cell import CellFile
 from coursekit.mechanics.trace import ForceTrace
+from coursekit.services.measuring import reading_of
 from coursekit.wear.measured import CellReading
 
 SALT = "load-cell"
@@ -56,21 +57,10 @@ class CellUpload:
 
 def upload_of(file: CellFile, read_as: tuple[str, str]) -> CellUpload:
     """Return what stays of a file that was read with a unit and a zero of one's choice."""
-    trace = file.trace
-    thin = trace.thinned(POINTS)
+    thin = file.trace.thinned(POINTS)
     longest = max(file.gaps, key=lambda gap: gap.lasted, default=None)
-    reading = CellReading(
-        sha256=file.sha256,
-        peak=trace.peak,
-        peak_time=trace.peak_time,
-        interval=trace.interval_at_peak,
-        samples=trace.times.size,
-        rate=trace.rate,
-        unit=file.unit,
-        zero=(file.rest or 0.0) if file.is_balanced else 0.0,
-    )
     return CellUpload(
-        reading=reading,
+        reading=reading_of(file),
         times=tuple(round(float(time), 5) for time in thin.times),
         forces=tuple(round(float(force), 1) for force in thin.forces),
         rest=file.rest,

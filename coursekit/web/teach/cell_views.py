@@ -37,9 +37,11 @@ def log_measured(class_id: int) -> ResponseReturnValue:
     pulled = pulled_rig(now, request.args)
     form = _form(pulled)
     tried: tuple[CellUpload, Measured] | None = None
-    if form.validate_on_submit():
+    may_act = form.validate_on_submit()
+    upload = _upload(form) if form.is_submitted() else None
+    if upload is not None and may_act:
         try:
-            done = _act(pulled, form, clock.now())
+            done = _act(pulled, form, upload, clock.now())
         except CoursekitError as error:
             show_error(form, error)
         else:
@@ -58,22 +60,9 @@ def _form(pulled: Pulled) -> CellForm:
 
 
 def _act(
-    pulled: Pulled, form: CellForm, now: datetime
-) -> PullReport | tuple[CellUpload, Measured] | None:
+    pulled: Pulled, form: CellForm, upload: CellUpload, now: datetime
+) -> PullReport | tuple[CellUpload, Measured]:
     """Log what was tried and is still the same, else try it."""
-    read_as = (form.unit.data, form.zero.data)
-    try:
-        upload = _upload(form, read_as)
-    except Problems as error:
-        for problem in error.items:
-            form.tell(form.file, str(problem))
-        return None
-    if upload is None:
-        form.tell(form.file, _("Choose a file first."))
-        return None
-    if upload.read_as != read_as:
-        form.tell(form.file, _("Choose the file once more, to be read with this unit and zero."))
-        return None
     pull = _pull(pulled, form, upload)
     # The mark is of the whole pull, so that nothing is logged that was not shown.
     mark = mark_of(vars(pull))
@@ -86,15 +75,36 @@ def _act(
     return upload, measured
 
 
-def _upload(form: CellForm, read_as: tuple[str, str]) -> CellUpload | None:
-    """Return the file that was chosen now, else the one that the page carries."""
-    file = form.file.data
-    if not file:
-        return opened(form.upload.data or "")
-    name = secure_filename(file.filename or "") or "file"
+def _upload(form: CellForm) -> CellUpload | None:
+    """Return the file that was chosen now, else the one that the page carries.
+
+    It is kept on the page even where another control is to be mended, so that nobody
+    chooses it twice; what is wrong with it stands beside it.
+    """
+    read_as = (form.unit.data or "", form.zero.data or "")
+    try:
+        upload = _read(form, read_as) if form.file.data else opened(form.upload.data or "")
+    except Problems as error:
+        for problem in error.items:
+            form.tell(form.file, str(problem))
+        upload = None
+    else:
+        if upload is None:
+            form.tell(form.file, _("Choose a file first."))
+        elif upload.read_as != read_as:
+            form.tell(
+                form.file, _("Choose the file once more, to be read with this unit and zero.")
+            )
+            upload = None
+    form.upload.data = upload.sealed(upload.seen) if upload else ""
+    return upload
+
+
+def _read(form: CellForm, read_as: tuple[str, str]) -> CellUpload:
+    name = secure_filename(form.file.data.filename or "") or "file"
     unit_of_forces, zero = read_as
-    with closing(file):
-        data = file.read()
+    with closing(form.file.data):
+        data = form.file.data.read()
     read = read_cell(name, data, unit=unit_of_forces, balance=zero == BALANCED)
     return upload_of(read, read_as)
 
