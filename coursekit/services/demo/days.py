@@ -9,12 +9,22 @@ from coursekit.wear.inspection import Looked, Seen
 
 
 @dataclass(frozen=True)
+class Cell:
+    """A load cell beside an item of a rig: its peak in kN, and how long it pulled in seconds."""
+
+    place: str
+    peak_kn: float
+    lasted: float
+
+
+@dataclass(frozen=True)
 class OfRig:
     """A pull of a scenario's given rig; `uses` names items that had to be in it."""
 
     scenario: str
     ended: str = "came-free"
     uses: Mapping[str, str] = field(default_factory=dict)
+    cell: Cell | None = None
 
 
 @dataclass(frozen=True)
@@ -145,7 +155,11 @@ EVENTS: tuple[YardDay | Round | Released | Retired | Held, ...] = (
     YardDay(
         112,
         "Yard day: beach",
-        (OfRig("dune-mouth"), OfItem("Strap 2", (HEAVY,), "jerked"), OfItem("Rope 2", (HEAVY,))),
+        (
+            OfRig("dune-mouth", cell=Cell("strap-2", 11.8, 0.8)),
+            OfItem("Strap 2", (HEAVY,), "jerked"),
+            OfItem("Rope 2", (HEAVY,)),
+        ),
     ),
     YardDay(
         84,

@@ -6,8 +6,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from coursekit.files.load_cell import read_cell
 from coursekit.services import inspecting, kit, pulls, register, teaching
 from coursekit.services.actor import Actor
+from coursekit.services.demo.cell_file import cell_file
 from coursekit.services.demo.days import (
     EVENTS,
     Held,
@@ -22,6 +24,7 @@ from coursekit.services.demo.days import (
 from coursekit.services.demo.gear import COSTS, STOCK, TYPES, Stocked
 from coursekit.services.inspecting import Inspection
 from coursekit.services.kit import Change, Retirement
+from coursekit.services.measuring import MeasuredPull, reading_of, record_measured_pull
 from coursekit.services.pull_desk import DeclaredPull, RigPull
 from coursekit.services.register import NewItem
 from coursekit.services.teaching import NewClass, ScenarioChoice
@@ -133,7 +136,12 @@ class Yard:
             pull.ended,
             key,
         )
-        pulls.record_rig_pull(self.unit, self.wren, rig, at)
+        if pull.cell is None:
+            pulls.record_rig_pull(self.unit, self.wren, rig, at)
+            return
+        reading = reading_of(read_cell("cell.csv", cell_file(pull.cell)))
+        measured = MeasuredPull(**vars(rig), reading=reading, place=pull.cell.place)
+        record_measured_pull(self.unit, self.wren, measured, at)
 
     def _chosen(self, version_id: int, pull: OfRig, at: datetime) -> dict[str, int | None]:
         """Return an item of the store for each of the rig, another where one is taken."""

@@ -20,6 +20,7 @@ from coursekit.services import (
     reviewing,
     schools,
     standards,
+    stiffness,
     teaching,
 )
 from coursekit.services.accounts import Credentials, PasswordChange
@@ -251,6 +252,19 @@ def test_a_year_of_entries_adds_up(shown: Shown) -> None:
         "destroyed": "cut into three, both eyes off",
         "witness": "Juno Tarrant",
     }
+
+
+def test_one_snatch_of_the_year_was_measured_and_fits_a_stiffness(shown: Shown) -> None:
+    straps = [
+        stiffness.rope_stiffness(shown.unit, shown.wren, item.id, NOW.date())
+        for item in kit.list_items(shown.unit, shown.wren, NOW.date())
+        if item.kind == "kinetic-strap"
+    ]
+    (strap,) = [found for found in straps if found is not None]
+
+    assert len(strap.peaks) == 1
+    assert strap.fit is not None
+    assert not strap.fit.is_at_an_end
 
 
 def _id(shown: Shown, mark: str) -> int:
