@@ -97,6 +97,7 @@ def read_cell(name: str, data: bytes, *, unit: str = "", balance: bool = False) 
     times = np.array(samples.times) * head.time.factor
     _require_rising(times, samples.lines, head, name)
     forces = np.array(samples.forces) * head.force.factor
+    _require_both_sides(forces, samples.lines, head.force.head, name)
     rest = _rest(forces)
     _require_zero(forces, rest, Where(head.force.head, head.line, name), balance=balance)
     if balance and rest is not None:
@@ -269,6 +270,13 @@ def _require_zero(
     if not balance and rest is not None and rest < -DRIFT * peak:
         what = "The cell reads below zero at rest, so every force is too low"
         raise Problems([Problem(where, what, "Balance the zero")])
+
+
+def _require_both_sides(forces: Newtons, lines: Sequence[int], column: str, name: str) -> None:
+    highest = int(forces.argmax())
+    if highest in (0, forces.size - 1) and forces[highest] > abs(forces.min()):
+        what = "The highest reading is the first or the last: the peak may lie beyond the file"
+        raise Problems([Problem(Where(column, lines[highest], name), what, "Give the whole pull")])
 
 
 def _gaps(times: Seconds, lines: Sequence[int]) -> Iterator[Gap]:

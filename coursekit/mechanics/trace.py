@@ -52,6 +52,18 @@ class ForceTrace:
         first = max(0, self.highest - 1)
         return float(np.diff(self.times[first : self.highest + 2]).max())
 
+    @property
+    def flat_time(self) -> Second:
+        """How long it stays at its highest sample: a cell at the end of its range does.
+
+        >>> cut = ForceTrace(np.array([0.0, 0.1, 0.2, 0.3]), np.array([1.0, 5.0, 5.0, 2.0]))
+        >>> cut.flat_time
+        0.1
+        """
+        falls = np.flatnonzero(self.forces[self.highest :] < self.peak)
+        last = self.highest + int(falls[0]) - 1 if falls.size else -1
+        return float(self.times[last] - self.peak_time)
+
     def missed_share(self, interval: Second) -> Ratio:
         """Return the share of this peak that samples so far apart may miss.
 

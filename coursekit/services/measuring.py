@@ -66,6 +66,7 @@ def reading_of(file: CellFile) -> CellReading:
         samples=trace.times.size,
         rate=trace.rate,
         unit=file.unit,
+        flat=trace.flat_time,
         zero=(file.rest or 0.0) if file.is_balanced else 0.0,
     )
 
@@ -135,7 +136,7 @@ def _check(pull: MeasuredPull, now: datetime) -> None:
 
 def _refuse_known_file(session: Session, actor: Actor, pull: MeasuredPull) -> None:
     """Refuse a file whose pull stands in the ledger: one file is one pull."""
-    if queries.pulls.has_file(session, actor.school_id, pull.class_id, pull.reading.sha256):
+    if queries.pulls.has_file(session, actor.school_id, pull.reading.sha256):
         raise Refused(
             "The pull of this file is logged already",
             "Choose another file, or reverse the entries of that pull first",

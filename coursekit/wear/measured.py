@@ -25,6 +25,11 @@ SLOW_STEADY_RATE: Final = 10.0
 no source."""
 
 
+FLAT: Final[Ratio] = 0.02
+"""Within this share of its peak a cell may well write one and the same reading; common
+practice, no source."""
+
+
 class NoLoadThere(CoursekitError):
     """The solver gives no load where the cell sat, so nothing can be held against it."""
 
@@ -41,7 +46,8 @@ class TooSlow(CoursekitError):
 class CellReading:
     """What stays of a cell's file: its peak, and what proves it.
 
-    `interval` is the longer one beside the peak, `zero` what was taken off each reading.
+    `interval` is the longer one beside the peak, `flat` how long it stayed at its peak, `zero`
+    what was taken off each reading.
     `sha256` is of the whole file, which its owner keeps.
     """
 
@@ -52,6 +58,7 @@ class CellReading:
     samples: int
     rate: float
     unit: str
+    flat: Second = 0.0
     zero: Newton = 0.0
 
 
@@ -96,6 +103,15 @@ class Compared:
     proof: CellProof
     solved: ForceTrace | None
     scale: Ratio
+
+    @property
+    def is_cut(self) -> bool:
+        """Whether the cell stood still at its peak for longer than such a peak does.
+
+        It may have been at the end of its range, and the force higher.
+        """
+        flat = self.proof.reading.flat
+        return self.solved is not None and self.solved.missed_share(flat) > FLAT
 
     def load(self, solved: Newton | None) -> Newton | None:
         """Return what an item bore for which the solver gives a load.

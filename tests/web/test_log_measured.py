@@ -29,7 +29,7 @@ def tried(who: Visitor, address: str, data: bytes = GOOD, **typed: Any) -> Visit
     )
 
 
-def posted(who: Visitor, address: str, data: bytes) -> int:
+def posted(who: Visitor, address: str, data: bytes) -> tuple[int, str]:
     """Send a large file as a browser does, without a copy of it on the disk."""
     values = dict(who.open(address).forms[0].pairs)
     values |= {"ended": "came-free", "place": "bow-1", "try_it": "1"}
@@ -41,7 +41,7 @@ def posted(who: Visitor, address: str, data: bytes) -> int:
         content_length=len(body),
         content_type=f"multipart/form-data; boundary={boundary}",
     ) as response:
-        return response.status_code
+        return response.status_code, response.get_data().decode()
 
 
 def logged(unit: Unit, cast: Cast) -> int:
@@ -176,8 +176,10 @@ def test_a_large_file_is_taken_and_one_beyond_the_limit_is_refused(
     large = written([*swing(9.0), *([0.0] * 150_000)])
     assert len(large) > 2 * 1024 * 1024
 
-    assert posted(instructor, measured, large) == 200
-    assert posted(instructor, measured, b"\x89PNG\r\n" * 3_000_000) == 413
+    status, page = posted(instructor, measured, large)
+    assert (status, "Measured 9.00 kN" in page) == (200, True)
+    status, page = posted(instructor, measured, b"\x89PNG\r\n" * 3_000_000)
+    assert (status, "at most 16 MB are taken" in page) == (422, True)
 
 
 def test_only_the_form_of_the_cell_takes_a_large_file(instructor: Visitor, measured: str) -> None:

@@ -121,13 +121,9 @@ def lines_of_pull(session: Session, school_id: int, pull_id: int) -> tuple[PullL
     )
 
 
-def has_file(session: Session, school_id: int, class_id: int, sha256: str) -> bool:
-    """Whether a measured pull of this file stands in the ledger of a class: 1 query."""
-    details = session.scalars(
-        select(LedgerEntry.detail).where(
-            *_measured_and_standing(school_id), LedgerEntry.class_session_id == class_id
-        )
-    )
+def has_file(session: Session, school_id: int, sha256: str) -> bool:
+    """Whether a measured pull of this file stands in the ledger of a school: 1 query."""
+    details = session.scalars(select(LedgerEntry.detail).where(*_measured_and_standing(school_id)))
     return any(detail["cell"]["reading"]["sha256"] == sha256 for detail in details)
 
 

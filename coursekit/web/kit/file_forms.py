@@ -13,7 +13,7 @@ from wtforms import TextAreaField
 from coursekit.files.certificate import LARGEST_PDF
 from coursekit.files.photo import LARGEST_PHOTO
 from coursekit.services.kit_files import FileKind, NewFile
-from coursekit.web.fields import Form, required
+from coursekit.web.fields import TOO_LARGE, Form, required
 from coursekit.web.kit.forms import LONGEST_REASON
 from coursekit.web.security import is_too_large
 
@@ -23,7 +23,6 @@ PICTURES = "image/jpeg,image/png,image/webp"
 MEGABYTE = 1024 * 1024
 SIZES = {"photo": LARGEST_PHOTO // MEGABYTE, "pdf": LARGEST_PDF // MEGABYTE}
 _CHOOSE = _l("Choose a file first.")
-_TOO_LARGE = _l("The file is too large: at most %(most)d MB are taken. Send a smaller one.")
 
 
 class FileForm(Form):
@@ -42,7 +41,7 @@ class FileForm(Form):
     def validate(self, extra_validators: Mapping[str, Sequence[Any]] | None = None) -> bool:
         """Whether a file came that may be looked at."""
         if is_too_large():
-            self.tell(self.file, str(_TOO_LARGE) % {"most": SIZES["photo"]})
+            self.tell(self.file, str(TOO_LARGE) % {"most": SIZES["photo"]})
             return False
         return super().validate(extra_validators)
 

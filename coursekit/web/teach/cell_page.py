@@ -20,11 +20,10 @@ from coursekit.services.loads import Felt
 from coursekit.services.measuring import Measured
 from coursekit.wear.measured import SLOW_STEADY_RATE
 from coursekit.web.filters import percent
+from coursekit.web.teach.cell_form import MEGABYTE
 from coursekit.web.teach.cell_upload import CellUpload
 from coursekit.web.teach.pull_pages import RigPage
 from coursekit.web.teach.pulled import Pulled
-
-MEGABYTE = 1024 * 1024
 
 
 @dataclass(frozen=True)
@@ -136,6 +135,12 @@ def _doubts(upload: CellUpload, measured: Measured, force: str) -> Iterator[str]
             "The cell read %(force)s before the pull: every force is high by that, "
             "unless the rig was under load.",
             force=_signed(upload.rest, force),
+        )
+    if measured.compared.is_cut:
+        yield _(
+            "The highest reading stands still for %(lasted)s s: the cell may have been at the "
+            "end of its range, and the force higher.",
+            lasted=f"{reading.flat:.2g}",
         )
     if upload.gaps:
         yield ngettext(

@@ -21,6 +21,7 @@ from coursekit.wear.measured import places_for_cell
 from coursekit.web import clock
 from coursekit.web.identity import actor, unit
 from coursekit.web.plan import solved
+from coursekit.web.security import is_too_large
 from coursekit.web.teach.cell_form import BALANCED, CellForm, cell_form
 from coursekit.web.teach.cell_page import cell_page
 from coursekit.web.teach.cell_upload import CellUpload, mark_of, opened, upload_of
@@ -38,7 +39,7 @@ def log_measured(class_id: int) -> ResponseReturnValue:
     form = _form(pulled)
     tried: tuple[CellUpload, Measured] | None = None
     may_act = form.validate_on_submit()
-    upload = _upload(form) if form.is_submitted() else None
+    upload = _upload(form) if form.is_submitted() and not is_too_large() else None
     if upload is not None and may_act:
         try:
             done = _act(pulled, form, upload, clock.now())
@@ -55,7 +56,8 @@ def log_measured(class_id: int) -> ResponseReturnValue:
 def _form(pulled: Pulled) -> CellForm:
     solution = solved(pulled.scenario, pulled.rig)
     places = places_for_cell(solution) if solution else ()
-    kit = matched_kit(pulled, chosen_items(request.form))
+    chosen = frozenset[int]() if is_too_large() else chosen_items(request.form)
+    kit = matched_kit(pulled, chosen)
     return cell_form(kit, places, units_of(pulled.scenario)[Kind.SPEED])
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from flask import Blueprint
 from flask_babel import lazy_gettext as _l
 
-from coursekit.files.load_cell import LARGEST_CELL_FILE
 from coursekit.web.routes import FORM, INSTRUCTOR, POST, Route, area
 from coursekit.web.teach import (
     again_views,
@@ -17,6 +16,7 @@ from coursekit.web.teach import (
     views,
     yard_views,
 )
+from coursekit.web.teach.cell_form import LARGEST_FORM
 
 _CLASS = "/classes/<int:class_id>"
 _YARD = "/yard/<int:enrolment_id>/<int:class_scenario_id>"
@@ -116,7 +116,7 @@ ROUTES = (
         INSTRUCTOR,
         FORM,
         keeps_typed=True,
-        largest=LARGEST_CELL_FILE + 1024 * 1024,
+        largest=LARGEST_FORM,
     ),
     Route(
         f"{_CLASS}/pulls/item", "log_item", pull_views.log_item, INSTRUCTOR, FORM, keeps_typed=True

@@ -41,6 +41,15 @@ def test_longer_intervals_never_miss_less(
     assert trace.missed_share(interval) <= trace.missed_share(longer * interval) + 1e-9
 
 
+@pytest.mark.parametrize(
+    ("forces", "steps"), [([0, 1, 3, 3, 3, 2], 2), ([0, 3, 2, 3, 0], 0), ([0, 1, 3, 3], 1)]
+)
+def test_it_is_flat_while_the_first_highest_sample_stands(forces: list[int], steps: int) -> None:
+    trace = ForceTrace(np.linspace(0.0, 0.1 * (len(forces) - 1), len(forces)), np.array(forces))
+
+    assert trace.flat_time == pytest.approx(0.1 * steps)
+
+
 def test_an_interval_as_long_as_the_pull_may_miss_all_of_it() -> None:
     assert half_swing(pi).missed_share(1.0) == 1.0
 

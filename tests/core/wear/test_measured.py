@@ -67,10 +67,20 @@ def test_a_cell_that_may_miss_a_quarter_of_the_peak_proves_nothing() -> None:
         compare(SNATCHED, replace(READING, interval=0.5), "rope-k")
 
 
+@pytest.mark.parametrize(("flat", "is_cut"), [(0.0, False), (0.01, False), (0.2, True)])
+def test_a_cell_that_stands_still_at_its_peak_may_be_at_its_end(
+    flat: float, *, is_cut: bool
+) -> None:
+    found = compare(SNATCHED, replace(READING, flat=flat), "rope-k")
+
+    assert found.is_cut == is_cut
+
+
 def test_a_winch_pull_has_no_curve_and_nothing_is_added() -> None:
     found = compare(WINCHED, replace(READING, interval=0.5), "bow-1")
 
     assert found.solved is None
+    assert not compare(WINCHED, replace(READING, flat=9.0), "bow-1").is_cut
     assert found.proof.missed == 0.0
 
 

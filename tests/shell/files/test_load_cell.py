@@ -189,6 +189,11 @@ def test_without_a_quiet_start_the_zero_can_not_be_balanced() -> None:
     assert "begins in the middle" in told(data, balance=True)[0]
 
 
+@pytest.mark.parametrize("part", [slice(0, 50), slice(56, None)])
+def test_a_file_that_ends_or_begins_at_its_highest_reading_is_refused(part: slice) -> None:
+    assert "the peak may lie beyond the file" in told(written(PULL[part]))[0]
+
+
 @pytest.mark.parametrize("forces", [[-force for force in PULL], [0.0] * 50])
 def test_a_file_without_a_pull_is_refused(forces: list[float]) -> None:
     assert "reads no pull, or pulls as negative forces" in told(written(forces))[0]
@@ -240,6 +245,6 @@ def test_the_peak_is_the_highest_reading_whatever_the_shape(
     forces: list[float], rate: float
 ) -> None:
     # A quiet start, so that the zero is known to be right.
-    data = written([*[0.0] * 10, *forces], rate=rate)
+    data = written([*[0.0] * 10, *forces, 0.0], rate=rate)
 
     assert read(data).trace.peak == pytest.approx(1000.0 * max(forces), abs=0.1)

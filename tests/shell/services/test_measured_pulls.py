@@ -8,11 +8,12 @@ from sqlalchemy import select
 
 from coursekit.problems import Problems
 from coursekit.rigging.solver import solve
-from coursekit.services import kit, measuring, preparing, pulls
+from coursekit.services import kit, measuring, preparing, pulls, teaching
 from coursekit.services.accounting import verify
 from coursekit.services.errors import Conflict, NotFound, Refused, RoleNeeded
 from coursekit.services.kit import Correction
 from coursekit.services.measuring import MeasuredPull
+from coursekit.services.teaching import NewClass, ScenarioChoice
 from coursekit.store.tables import LedgerEntry
 from coursekit.store.unit import Unit
 from coursekit.wear.ledger import Origin
@@ -126,6 +127,35 @@ def test_the_file_of_a_pull_that_stands_is_refused_until_its_entries_are_reverse
             kit.correct(unit, mara, Correction(row.id, "wrong rig", f"undo-{row.id:04}"), now)
 
     assert not measuring.record_measured_pull(unit, mara, again, now).was_there
+
+
+def test_one_file_is_one_pull_in_whatever_class(unit: Unit, cast: Cast, now: datetime) -> None:
+    mara = cast.instructor.actor
+    measuring.record_measured_pull(unit, mara, measured(cast), now)
+    class_id = teaching.create_class(
+        unit, mara, NewClass(cast.course_id, "Sunday group", now.date()), now
+    )
+    teaching.choose_scenarios(unit, mara, ScenarioChoice(class_id, (cast.version_id,), seen=1))
+    teaching.open_class(unit, mara, class_id, now)
+    elsewhere = replace(measured(cast, key="cell-0002"), class_id=class_id)
+
+    with pytest.raises(Refused, match="logged already"):
+        measuring.record_measured_pull(unit, mara, elsewhere, now)
+
+
+def test_where_one_item_may_not_be_pulled_nothing_is_written(
+    unit: Unit, cast: Cast, now: datetime
+) -> None:
+    keeper, bow = cast.storekeeper.actor, cast.items["Bow 1"]
+    seen = kit.item_life(unit, keeper, bow, now.date()).item.version
+    end = kit.Retirement(bow, seen, "bent", "sawn in two", "Mara Quint", "retire-01")
+    kit.retire(unit, keeper, end, now)
+    before = len(entries(unit))
+
+    with pytest.raises(Problems, match="retired"):
+        measuring.record_measured_pull(unit, cast.instructor.actor, measured(cast), now)
+    assert len(entries(unit)) == before
+    assert pulls.pulls_of_class(unit, cast.instructor.actor, cast.class_id) == ()
 
 
 def test_a_load_over_the_limit_takes_the_path_out_of_use(
