@@ -91,9 +91,9 @@ def _kept(data: bytes, name: str, side: int) -> Image.Image:
             found.verify()
         with _opened(data) as found:
             _refuse_many_pixels(found)
-            # A JPEG is read at a fraction of its size where that is enough.
-            found.draft("RGB", (side, side))
-            return _scaled(_plain(ImageOps.exif_transpose(found)), side)
+            # A JPEG is read at a half, a quarter or an eighth of its size where that is enough.
+            found.draft(None, fitting(found.size, side))
+            return _plain(found, side)
     except _TOO_MANY:
         what = f"{name} has more than {MOST_PIXELS // 1_000_000} million pixels"
         raise unreadable(name, what, "Take it at a lower resolution") from None
@@ -115,14 +115,23 @@ def _refuse_many_pixels(image: Image.Image) -> None:
         raise Image.DecompressionBombError
 
 
-def _plain(image: Image.Image) -> Image.Image:
-    """Return the pixels alone, on white where they let something through."""
-    plain = Image.new("RGB", image.size, "white")
-    if image.has_transparency_data:
-        seen = image.convert("RGBA")
-        plain.paste(seen, mask=seen.getchannel("A"))
-    else:
-        plain.paste(image.convert("RGB"))
+def fitting(size: tuple[int, int], side: int) -> tuple[int, int]:
+    """Return the size that a picture has once its longer side is not above `side`.
+
+    >>> fitting((3024, 4032), 1600), fitting((64, 48), 1600)
+    ((1200, 1600), (64, 48))
+    """
+    scale = min(1.0, side / max(size))
+    return max(1, round(size[0] * scale)), max(1, round(size[1] * scale))
+
+
+def _plain(found: Image.Image, side: int) -> Image.Image:
+    """Return the pixels alone, scaled and upright, on white where something shows through."""
+    seen = found.convert("RGBA" if found.has_transparency_data else "RGB")
+    seen.thumbnail((side, side), Image.Resampling.LANCZOS)
+    seen = ImageOps.exif_transpose(seen)
+    plain = Image.new("RGB", seen.size, "white")
+    plain.paste(seen, mask=seen.getchannel("A") if seen.mode == "RGBA" else None)
     return plain
 
 

@@ -10,7 +10,7 @@ from flask_babel import format_decimal
 from flask_babel import gettext as _
 from flask_babel import lazy_gettext as _l
 
-from coursekit.files.photo import SMALL_SIDE
+from coursekit.files.photo import SMALL_SIDE, fitting
 from coursekit.services.kit_files import FileKind, FileRow
 from coursekit.web.kit.file_forms import MEGABYTE, CertificateForm, PhotoForm
 from coursekit.web.kit.pages import ItemLine
@@ -85,8 +85,9 @@ def _removed_lines(files: Iterable[FileRow]) -> Iterator[RemovedLine]:
 
 def file_line(row: FileRow, item: ItemLine) -> FileLine:
     """Return one file as the page shows it."""
-    width, height = row.width or 0, row.height or 0
-    small = min(1.0, SMALL_SIDE / max(width, height, 1))
+    # Only pictures have a size, and only theirs is shown.
+    width, height = row.width or 1, row.height or 1
+    small_width, small_height = fitting((width, height), SMALL_SIDE)
     return FileLine(
         id=row.id,
         kind=row.kind,
@@ -96,8 +97,8 @@ def file_line(row: FileRow, item: ItemLine) -> FileLine:
         is_picture=row.small_sha256 is not None,
         width=width,
         height=height,
-        small_width=round(width * small),
-        small_height=round(height * small),
+        small_width=small_width,
+        small_height=small_height,
         by=row.by,
         added_at=row.added_at,
     )
