@@ -7,7 +7,7 @@ Neither a photo nor a certificate says that an item is sound: inspection decides
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
@@ -35,7 +35,6 @@ __all__ = [
     "file_of_id",
     "files_of_item",
     "give_file",
-    "newest_photos",
     "remove_file",
 ]
 
@@ -82,13 +81,6 @@ def files_of_item(unit: Unit, actor: Actor, item_id: int) -> tuple[FileRow, ...]
     actor.require(*KEEPERS)
     with unit.read() as session:
         return queries.kit_files.files_of_item(session, actor.school_id, item_id)
-
-
-def newest_photos(unit: Unit, actor: Actor) -> Mapping[int, int]:
-    """Return the id of the newest photo of each item that has one."""
-    actor.require(*KEEPERS)
-    with unit.read() as session:
-        return queries.kit_files.newest_photos(session, actor.school_id)
 
 
 def file_of_id(unit: Unit, actor: Actor, file_id: int) -> FileRow:

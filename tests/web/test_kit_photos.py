@@ -219,3 +219,11 @@ def test_nobody_of_another_school_and_no_student_gets_a_file(
         assert visitor.client.get(path).status_code == 302
     assert outsider.client.get(f"{large}/remove").status_code == 404
     assert sent(outsider, rope, "photo", picture(), "rope.jpg").status == 404
+
+
+def test_the_store_shows_the_small_photo_beside_the_item(storekeeper: Visitor, rope: str) -> None:
+    large, small = addresses(sent(storekeeper, rope, "photo", picture(), "rope.jpg"))
+    storekeeper.open("/kit")
+
+    assert re.findall(r'<img class="shelf-photo" src="([^"]+)" alt=""', storekeeper.html) == [small]
+    assert large == small.removesuffix("/small")

@@ -11,6 +11,7 @@ from sqlalchemy import Row, Select, func, select
 from sqlalchemy.orm import Session
 
 from coursekit.store.policies import policy_of
+from coursekit.store.queries.kit_files import newest_photo
 from coursekit.store.tables import KitCount, KitItem, KitType
 from coursekit.wear.counting import Counts
 from coursekit.wear.policy import Policy
@@ -76,6 +77,7 @@ class ItemRow:
     due: Due
     retired_on: date | None
     retired_for: str | None
+    photo_id: int | None
 
     @property
     def kind(self) -> str:
@@ -158,7 +160,7 @@ def types(session: Session, school_id: int) -> tuple[TypeRow, ...]:
 def items_query(school_id: int) -> ItemQuery:
     """Return the query of a school's items with their counts, by mark, for `rows_of`."""
     return (
-        select(*_OF_ITEM, *_OF_COUNT)
+        select(*_OF_ITEM, *_OF_COUNT, newest_photo().label("photo_id"))
         .join(KitType, KitType.id == KitItem.type_id)
         .join(KitCount, KitCount.item_id == KitItem.id)
         .where(KitItem.school_id == school_id)
@@ -202,6 +204,7 @@ def _row(row: ItemColumns, type_row: TypeRow, today: date) -> ItemRow:
         due=due(facts, counts, type_row.policy, today),
         retired_on=row.retired_on,
         retired_for=row.retired_for,
+        photo_id=row.photo_id,
     )
 
 

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
-from sqlalchemy import Select, func, or_, select
+from sqlalchemy import ScalarSelect, Select, func, or_, select
 from sqlalchemy.orm import Session, aliased
 
 from coursekit.store.tables import KitFile, KitFileRemoval, KitItem, Person
@@ -52,19 +51,20 @@ def file(session: Session, school_id: int, file_id: int) -> FileRow | None:
     return rows[0] if rows else None
 
 
-def newest_photos(session: Session, school_id: int) -> Mapping[int, int]:
-    """Return the id of the newest photo that is there of each item that has one: 1 query."""
-    rows = session.execute(
-        select(KitFile.item_id, func.max(KitFile.id).label("file_id"))
+def newest_photo() -> ScalarSelect[int]:
+    """Return the id of the newest photo that is there, as a column beside a `KitItem`."""
+    return (
+        select(func.max(KitFile.id))
         .outerjoin(KitFileRemoval, KitFileRemoval.file_id == KitFile.id)
         .where(
-            KitFile.school_id == school_id,
+            KitFile.school_id == KitItem.school_id,
+            KitFile.item_id == KitItem.id,
             KitFile.kind == "photo",
             KitFileRemoval.id.is_(None),
         )
-        .group_by(KitFile.item_id)
+        .correlate(KitItem)
+        .scalar_subquery()
     )
-    return {row.item_id: row.file_id for row in rows}
 
 
 def is_needed(session: Session, school_id: int, digest: str) -> bool:

@@ -40,7 +40,8 @@ class ItemLine:
     """One item on the shelf: name, standing, the bar of its use, and what is marked on it.
 
     `figures` tell its use and what is due, each to be opened into what made it; `tag_made_by`
-    is the figure that its standing is.
+    is the figure that its standing is.  `photo` is the id of its newest photo, None where
+    it has none.
     """
 
     id: int
@@ -51,6 +52,7 @@ class ItemLine:
     figures: tuple[Figure, ...]
     marked: str
     tag_made_by: str
+    photo: int | None
 
 
 def item_line(row: ItemRow) -> ItemLine:
@@ -65,6 +67,7 @@ def item_line(row: ItemRow) -> ItemLine:
         figures=tuple(_figures(row, tag)),
         marked=" · ".join(_marked_texts(row)),
         tag_made_by=_tag_made_by(row, tag),
+        photo=row.photo_id,
     )
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from coursekit.problems import Problems
-from coursekit.services import kit_files
+from coursekit.services import kit, kit_files
 from coursekit.services.actor import Actor
 from coursekit.services.errors import NotFound, Refused, RoleNeeded
 from coursekit.services.kit_files import FileKind, NewFile, Removal
@@ -78,17 +78,24 @@ def test_what_is_sent_twice_counts_once(
     assert len(kit_files.files_of_item(unit, tobin, rope_photo.item_id)) == 1
 
 
-def test_the_newest_photo_of_each_item_is_found(
+def photos(unit: Unit, who: Actor, now: datetime) -> dict[str, int]:
+    """Return the photo that each item of the list shows, by its mark."""
+    rows = kit.list_items(unit, who, now.date())
+    return {row.mark: row.photo_id for row in rows if row.photo_id is not None}
+
+
+def test_a_list_shows_the_newest_photo_of_each_item(
     unit: Unit, filing: Filing, tobin: Actor, cast: Cast, rope_photo: NewFile, now: datetime
 ) -> None:
-    kit_files.add_file(unit, filing, tobin, rope_photo, now)
+    older_id = kit_files.add_file(unit, filing, tobin, rope_photo, now)
     newer = replace(rope_photo, data=picture(size=(80, 80)))
     newer_id = kit_files.add_file(unit, filing, tobin, newer, now)
     proof = NewFile(cast.items["Bow 1"], FileKind.CERTIFICATE, "proof.jpg", picture())
     kit_files.add_file(unit, filing, tobin, proof, now)
+    assert photos(unit, tobin, now) == {"Rope 1": newer_id}
 
-    assert kit_files.newest_photos(unit, tobin) == {cast.items["Rope 1"]: newer_id}
-    assert kit_files.newest_photos(unit, cast.outsider.actor) == {}
+    kit_files.remove_file(unit, filing, tobin, Removal(newer_id, "blurred"), now)
+    assert photos(unit, tobin, now) == {"Rope 1": older_id}
 
 
 def test_what_is_removed_is_off_the_disk_and_leaves_its_trace(
@@ -105,7 +112,7 @@ def test_what_is_removed_is_off_the_disk_and_leaves_its_trace(
     assert row.removed is not None
     assert (row.removed.name, row.removed.at) == ("Tobin Hale", now)
     assert row.removed.reason == "shows a student"
-    assert kit_files.newest_photos(unit, tobin) == {}
+    assert photos(unit, tobin, now) == {}
     with pytest.raises(NotFound):
         kit_files.give_file(unit, filing, tobin, file_id)
     with pytest.raises(Refused, match="removed already"):
@@ -154,7 +161,6 @@ def test_a_student_sees_no_file(
         lambda who: kit_files.give_file(unit, filing, who, file_id),
         lambda who: kit_files.files_of_item(unit, who, proof.item_id),
         lambda who: kit_files.add_file(unit, filing, who, proof, now),
-        lambda who: kit_files.newest_photos(unit, who),
     ):
         with pytest.raises(RoleNeeded):
             act(cast.student.actor)
