@@ -145,6 +145,10 @@ def _entry(line: LedgerLine) -> str:
 def _rule(policy: PolicyText, item: ItemRow) -> Iterator[Part]:
     yield Text(" ".join(policy.sentences), _("The rule of its type"))
     yield Text(_("Source: %(source)s.", source=policy.source))
+    if policy.beyond:
+        told = _("Longer between examinations than is published:")
+        yield Text(f"{told} {'; '.join(policy.beyond)}", warns=True)
+    yield Text("; ".join(policy.intervals), _("Published times between examinations"))
     if item.type.instructions:
         yield Text(item.type.instructions, _("The maker's instructions, which go first"))
 
