@@ -96,6 +96,7 @@ def full(unit: Unit, cast: Cast) -> tuple[ItemRow, ...]:
 def stands(row: ItemRow, name: str) -> bool:
     """Whether an item stands so, by what is due on it alone."""
     return {
+        "kept": row.status not in ("retired", "lost"),
         "held": row.shelf is Shelf.HELD,
         "ready": row.due.may_go_out,
         "due": row.due.is_due and row.status not in ("retired", "lost"),
