@@ -129,11 +129,11 @@ def test_a_class_takes_seven_queries_however_many_students_it_has(
     assert len(statements) == 7
 
 
-def test_the_kit_takes_one_query_and_an_item_two(unit: Unit, cast: Cast, now: datetime) -> None:
+def test_the_kit_takes_two_queries_and_an_item_three(unit: Unit, cast: Cast, now: datetime) -> None:
     mara = cast.instructor.actor
     with counted() as of_list:
         kit.list_items(unit, mara, now.date())
     with counted() as of_item:
         kit.item_life(unit, mara, cast.items["Rope 1"], now.date())
 
-    assert (len(of_list), len(of_item)) == (1, 2)
+    assert (len(of_list), len(of_item)) == (2, 3)
