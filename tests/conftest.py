@@ -6,11 +6,16 @@ from collections.abc import Iterator
 from datetime import datetime
 
 import pytest
+from hypothesis import settings
 from sqlalchemy import URL
 
 from coursekit.store.unit import Unit
 from tests.cast import NOW, Cast, fill
 from tests.databases import Databases, databases_in, migrated, opened
+
+# Tests assert what is computed, never how fast: a busy machine fails none of them.
+settings.register_profile("no-clock", deadline=None)
+settings.load_profile("no-clock")
 
 
 def pytest_xdist_auto_num_workers(config: pytest.Config) -> int | None:

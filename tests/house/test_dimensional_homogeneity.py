@@ -64,7 +64,7 @@ def _matches(actual: Any, expected: Any) -> bool:
 
 
 @pytest.mark.parametrize("formula", FORMULAS, ids=name_of)
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 @given(data=st.data(), scales=scales)
 def test_a_formula_scales_as_its_units_do(
     formula: Formula, data: st.DataObject, scales: Mapping[str, float]

@@ -75,7 +75,7 @@ def test_the_history_follows_the_integrated_motion(pull: Pull) -> None:
 
 
 @independent(METHOD)
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @given(
     masses=st.tuples(st.floats(800, 9000), st.floats(800, 9000)),
     speed=st.floats(0.5, 5),

@@ -125,7 +125,7 @@ cases = st.builds(
 
 
 @independent(METHOD)
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(case=cases, exponent=st.floats(1.0, 4.0))
 def test_any_pull_on_a_stiffening_rope_peaks_as_the_integrated_motion_does(
     case: Case, exponent: float
@@ -160,7 +160,7 @@ def curves(draw: st.DrawFn) -> tuple[tuple[float, float], ...]:
 
 
 @independent(METHOD)
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(case=cases, points=curves())
 def test_any_pull_on_a_tabulated_rope_peaks_as_the_integrated_motion_does(
     case: Case, points: tuple[tuple[float, float], ...]

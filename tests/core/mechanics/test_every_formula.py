@@ -23,7 +23,7 @@ NUMBERS = [
 @pytest.mark.parametrize(
     ("formula", "name"), NUMBERS, ids=[f"{name_of(formula)}-{name}" for formula, name in NUMBERS]
 )
-@settings(max_examples=5, deadline=None)
+@settings(max_examples=5)
 @given(data=st.data(), bad=st.sampled_from([math.nan, math.inf, -math.inf]))
 def test_a_formula_refuses_a_number_that_is_not_finite(
     formula: Formula, name: str, data: st.DataObject, bad: float
@@ -37,7 +37,7 @@ def test_a_formula_refuses_a_number_that_is_not_finite(
 
 
 @pytest.mark.parametrize("formula", FORMULAS, ids=name_of)
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(data=st.data())
 def test_a_formula_answers_every_number_that_a_recovery_meets(
     formula: Formula, data: st.DataObject

@@ -144,7 +144,7 @@ def test_the_peak_scales_as_its_units_do(snatch: StiffSnatch, mass_by: int, leng
     assert scaled.lowest_speed == pytest.approx(metre * plain.lowest_speed, rel=1e-12)
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=15)
 @given(snatch=snatches)
 def test_the_highest_of_a_history_is_the_peak(snatch: StiffSnatch) -> None:
     times, tensions = snatch.history()

@@ -169,7 +169,7 @@ def check(place: Place, fields: Mapping[str, NDArray[np.float64]]) -> SolvedCase
 
 @pytest.mark.independent("solve() of each case by itself, in plain floats, digit for digit")
 @pytest.mark.parametrize("name", SITES)
-@settings(max_examples=8, deadline=None)
+@settings(max_examples=8)
 @given(st.data(), BOGGED, st.integers(0, 2**32 - 1))
 def test_every_case_shows_what_it_shows_alone(
     name: str, data: st.DataObject, bogged: str, seed: int

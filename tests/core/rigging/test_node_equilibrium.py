@@ -93,7 +93,7 @@ def winch_rigs(draw: st.DrawFn) -> tuple[Situation, Rig]:
 
 
 @pytest.mark.independent("one linear system for all tensions and reactions, numpy.linalg.solve")
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(winch_rigs())
 def test_random_rigs_agree_with_one_linear_solve(case: tuple[Situation, Rig]) -> None:
     site, rig = case

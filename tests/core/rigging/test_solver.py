@@ -267,7 +267,7 @@ def test_what_cannot_be_solved_is_named_by_its_field(rig: Rig, field: str) -> No
     assert all(problem.mend for problem in caught.value.items)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(st.floats(500.0, 8000.0), st.floats(1.01, 3.0))
 def test_loads_grow_in_step_with_the_mass(mass: float, times: float) -> None:
     light = solve(situation(stuck=stuck(mass=mass)), redirect()).values
@@ -277,7 +277,7 @@ def test_loads_grow_in_step_with_the_mass(mass: float, times: float) -> None:
         assert heavy[key] == pytest.approx(times * light[key])
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(st.floats(0.4, 1.0))
 def test_friction_never_helps_and_never_loads_a_turn_beyond_twice_the_line(eta: float) -> None:
     site = situation()

@@ -56,7 +56,7 @@ def test_numbers_come_from_a_counter_over_digest_and_seed() -> None:
     assert drawn == (first % 19, second % 7)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(st.integers(0, 2**63))
 def test_the_same_seed_gives_the_same_numbers_on_the_grid(seed: int) -> None:
     once, again = vary(scenario(), seed), vary(scenario(), seed)

@@ -73,7 +73,7 @@ ANCHORS = st.lists(
 )
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(METRES, st.integers(4, 40).map(float), st.integers(0, 359), ANCHORS)
 def test_labels_of_any_layout_lie_apart_and_on_the_sheet(
     east: float, north: float, exit_to: int, anchors: list[tuple[float, float, str]]

@@ -91,7 +91,7 @@ def test_answers_to_another_scenario_or_task_are_refused() -> None:
 
 
 @given(st.text(max_size=200))
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 def test_any_text_is_answers_or_problems(text: str) -> None:
     found = problems_raised(lambda: read_answers_text(text, "a.yaml"))
 

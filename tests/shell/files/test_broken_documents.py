@@ -63,7 +63,7 @@ VALUES = st.recursive(
 
 
 @given(st.sampled_from(_paths(DOCUMENT)), VALUES, st.none() | WORDS | st.text(max_size=5))
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 def test_any_value_or_key_in_any_place_is_a_scenario_or_problems(
     path: Path, value: Any, key: str | None
 ) -> None:
@@ -74,7 +74,7 @@ def test_any_value_or_key_in_any_place_is_a_scenario_or_problems(
 
 
 @given(st.sampled_from(_paths(DOCUMENT)), st.text(max_size=20))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_any_text_set_in_any_field_is_a_scenario_or_problems(path: Path, text: str) -> None:
     field = ".".join(str(part) for part in path)
 

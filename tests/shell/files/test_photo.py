@@ -138,7 +138,7 @@ def test_a_picture_of_many_pixels_is_taken_while_they_are_not_too_many() -> None
     assert (kept.width, kept.height) == (1600, 1143)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(
     form=st.sampled_from(["JPEG", "PNG", "WEBP"]),
     hits=st.lists(st.tuples(st.floats(0.0, 0.999), st.integers(0, 255)), min_size=1, max_size=20),

@@ -67,7 +67,7 @@ RIGS = st.builds(
 
 
 @given(RIGS)
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 def test_a_rig_survives_its_document(rig: Rig) -> None:
     assert rig_from_document(rig_document(rig), HERE, SITUATION) == rig
 
@@ -164,7 +164,7 @@ JSON = st.recursive(
 
 
 @given(st.dictionaries(st.sampled_from(["method", "lines", "speed", "drive", "x"]), JSON))
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=120)
 def test_any_document_is_a_rig_or_problems(document: dict[str, object]) -> None:
     found = problems_raised(lambda: rig_from_document(document, HERE, SITUATION))
 

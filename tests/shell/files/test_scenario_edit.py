@@ -101,7 +101,7 @@ def test_the_digest_is_that_of_the_file_edited_by_hand(
 
 
 @pytest.mark.independent("the digest of the changed data, never written as text by us")
-@settings(max_examples=12, deadline=None)
+@settings(max_examples=12)
 @given(st.data())
 def test_any_text_in_any_field_reads_back_and_touches_no_other_line(data: st.DataObject) -> None:
     text = data.draw(st.sampled_from([REMARKED, STOCK["hill-road"]]))
@@ -126,7 +126,7 @@ def stripped(data: Any) -> Any:
     return data.strip() if isinstance(data, str) else data
 
 
-@settings(max_examples=12, deadline=None)
+@settings(max_examples=12)
 @given(st.data())
 def test_whatever_is_taken_out_all_else_stays_as_it_was(data: st.DataObject) -> None:
     text = data.draw(st.sampled_from([REMARKED, STOCK["hill-road"]]))
@@ -142,7 +142,7 @@ def test_whatever_is_taken_out_all_else_stays_as_it_was(data: st.DataObject) -> 
     assert_other_lines_stay(text, edited, path)
 
 
-@settings(max_examples=12, deadline=None)
+@settings(max_examples=12)
 @given(LONG)
 def test_a_long_text_is_folded_and_reads_back(brief: str) -> None:
     edited = with_value(REMARKED, ("brief",), brief)

@@ -192,7 +192,7 @@ def test_the_stored_document_survives_json_and_gives_the_same_scenario() -> None
 
 
 @given(st.randoms(use_true_random=False))
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 def test_the_digest_does_not_depend_on_the_order_of_keys(order: random.Random) -> None:
     document = _shuffled(canonical_document(FORD), order)
 

@@ -154,19 +154,19 @@ def test_a_file_that_is_not_there_is_named(tmp_path: Path, name: str) -> None:
 
 
 @given(st.text())
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 def test_any_text_is_a_scenario_or_problems(text: str) -> None:
     assert all(problem.where.file == FILE for problem in problems_of(text))
 
 
 @given(st.text(st.sampled_from("ab:-[]{}&*!|>'\"#%@,? \n\t~0.7"), max_size=60))
-@settings(max_examples=250, deadline=None)
+@settings(max_examples=250)
 def test_any_text_of_yaml_signs_is_data_or_problems(text: str) -> None:
     assert all(problem.where.line for problem in problems_raised(lambda: parse_yaml(text, FILE)))
 
 
 @given(st.integers(0, len(FORD) - 1), st.text(max_size=3), st.integers(0, 30))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_a_scenario_with_a_piece_replaced_is_one_still_or_problems(
     at: int, piece: str, length: int
 ) -> None:

@@ -209,7 +209,6 @@ def test_any_sequence_of_moves_keeps_what_must_hold(
         settings=settings(
             max_examples=DAYS,
             stateful_step_count=STEPS,
-            deadline=None,
             suppress_health_check=list(HealthCheck),
         ),
     )

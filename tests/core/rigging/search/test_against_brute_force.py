@@ -46,7 +46,7 @@ def small_kits(draw: st.DrawFn) -> Situation:
 
 
 @pytest.mark.independent("every permutation of a small kit through solve")
-@settings(max_examples=12, deadline=None)
+@settings(max_examples=12)
 @given(small_kits())
 def test_layouts_best_rigs_and_counts_are_those_of_a_brute_force(situation: Situation) -> None:
     expected, _ = brute_force(situation)
