@@ -84,6 +84,7 @@ def test_nothing_passes_unseen(storekeeper: Visitor, bow: str) -> None:
 
     assert storekeeper.status == 422
     assert storekeeper.errors == ["▲ It was not looked at. Look at it, or mark what you found."]
+    assert '<a href="#seen-pin">1 field is to be mended: go to it</a>' in storekeeper.html
     assert storekeeper.value("seen-threads") == "fine"
     assert "a scratch" in storekeeper.html
 
