@@ -16,7 +16,7 @@ from coursekit.drawing.canvas import (
 )
 from coursekit.mechanics.trace import ForceTrace
 from coursekit.quantities.display import show_load
-from coursekit.quantities.units import Kind, si_factor, unit_of
+from coursekit.quantities.units import Kind, in_unit
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -39,7 +39,7 @@ class CellLoads:
 
     def shown(self, newtons: float) -> float:
         """Return a force in the unit of the chart."""
-        return newtons / float(si_factor(unit_of(self.unit), Kind.FORCE))
+        return in_unit(newtons, self.unit, Kind.FORCE)
 
 
 @dataclass(frozen=True)

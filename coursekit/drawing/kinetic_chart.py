@@ -21,7 +21,7 @@ from coursekit.drawing.canvas import (
     strip_below,
 )
 from coursekit.quantities.display import show, show_load, show_pair
-from coursekit.quantities.units import Kind, si_factor, unit_of
+from coursekit.quantities.units import Kind, in_unit
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -55,7 +55,7 @@ class SpeedWindow:
 
     def shown(self, speed: float) -> float:
         """Return a speed in the unit of the chart."""
-        return speed / float(si_factor(unit_of(self.unit), Kind.SPEED))
+        return in_unit(speed, self.unit, Kind.SPEED)
 
 
 @dataclass(frozen=True)
@@ -78,7 +78,7 @@ class SnatchLoads:
 
     def shown(self, newtons: float) -> float:
         """Return a force in the unit of the chart."""
-        return newtons / float(si_factor(unit_of(self.unit), Kind.FORCE))
+        return in_unit(newtons, self.unit, Kind.FORCE)
 
 
 @dataclass(frozen=True)

@@ -173,6 +173,15 @@ def si_factor(unit: Unit, kind: Kind) -> Decimal:
     return unit.factor
 
 
+def in_unit(value: float, unit: str, kind: Kind) -> float:
+    """Return a value of SI in a unit by its name, for an axis or a table.
+
+    >>> in_unit(19613.3, "t", Kind.FORCE)
+    2.0
+    """
+    return value / float(si_factor(unit_of(unit), kind))
+
+
 def _plain(token: str) -> str:
     return " ".join(token.split()).rstrip(".")
 
