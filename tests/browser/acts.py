@@ -59,7 +59,7 @@ class Staff:
 
     def retire(self, reason: str) -> None:
         """Retire the item whose page is open."""
-        self.page.get_by_role("link", name="Retire").click()
+        self.page.get_by_role("link", name="Retire", exact=True).click()
         self.page.get_by_label("Why does it retire?").fill(reason)
         self.page.get_by_label("How was it destroyed?").fill("cut through both eyes")
         self.page.get_by_label("Who saw it destroyed?").fill("Pia Lorne")

@@ -26,8 +26,9 @@ def walk(visitor: Visitor, start: str) -> dict[str, int]:
     waiting, met, shapes = [start], set[str](), dict[str, int]()
     while waiting:
         path = waiting.pop(0)
-        shape = NUMBER.sub("N", urlsplit(path).path)
-        if path in met or shapes.get(shape, 0) >= OF_EACH_SHAPE or NO_PAGE.search(path):
+        plain = urlsplit(path).path
+        shape = NUMBER.sub("N", plain)
+        if path in met or shapes.get(shape, 0) >= OF_EACH_SHAPE or NO_PAGE.search(plain):
             continue
         met.add(path)
         shapes[shape] = shapes.get(shape, 0) + 1
