@@ -14,7 +14,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Protocol
 
-from sqlalchemy import URL, Dialect, NullPool, create_engine, event, make_url
+from sqlalchemy import URL, Dialect, Engine, NullPool, create_engine, event, make_url
 
 from coursekit.store.engine import migrate, open_engine
 from coursekit.store.unit import Unit
@@ -81,37 +81,37 @@ def databases_in(folder: Path) -> Databases:
     return PostgresDatabases(SERVER) if SERVER else SqliteDatabases(folder)
 
 
-class MovingEngine:
-    """An engine that is turned to another database once its tests are done with one.
+def moving_engine(url: URL) -> Engine:
+    """Return an engine that connects to wherever its address points by then.
 
-    A new engine compiles every statement anew, which takes longer than most tests.
+    A new engine compiles every statement anew, which takes longer than most tests: one
+    whose tests are done with a database is turned to the next.
     """
+    engine = open_engine(url)
 
-    def __init__(self, url: URL) -> None:
-        self.url = url
-        self.engine = open_engine(url)
-        event.listen(self.engine, "do_connect", self._connect)
-
-    def _connect(self, dialect: Dialect, *_given: object) -> object:
-        arguments, options = dialect.create_connect_args(self.url)
+    @event.listens_for(engine, "do_connect")
+    def _connect(dialect: Dialect, *_given: object) -> object:
+        arguments, options = dialect.create_connect_args(engine.url)
         return dialect.connect(*arguments, **options)
 
+    return engine
 
-_idle: list[MovingEngine] = []
+
+_idle: list[Engine] = []
 
 
 @contextmanager
 def opened(databases: Databases, url: URL) -> Iterator[Unit]:
     """Give the unit of a migrated database, and drop it at the end."""
-    moving = _idle.pop() if _idle else MovingEngine(url)
-    moving.url = url
-    unit = Unit(moving.engine)
+    engine = _idle.pop() if _idle else moving_engine(url)
+    engine.url = url
+    unit = Unit(engine)
     try:
         yield unit
     finally:
         unit.close()
         databases.drop(url)
-        _idle.append(moving)
+        _idle.append(engine)
 
 
 def migrated(url: URL) -> None:
