@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Iterator
 from datetime import datetime
 
@@ -74,3 +75,9 @@ def cast(school_world: tuple[URL, Cast]) -> Cast:
 def now() -> datetime:
     """The moment that the tests take place: a Saturday morning in June."""
     return NOW
+
+
+def pytest_collection_finish() -> None:
+    """Let the collector of garbage pass over what lives as long as the run."""
+    gc.collect()
+    gc.freeze()
