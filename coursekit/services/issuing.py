@@ -143,16 +143,19 @@ def give_back(unit: Unit, actor: Actor, back: GiveBack, now: datetime) -> None:
         book = Book(session, actor, now)
         if _was_sent(book, entries):
             return
-        book.items(back.conditions)
+        items = book.items(back.conditions)
         out = queries.issues.out_with(session, actor.school_id, back.class_id)
-        problems = [
-            Problem(Where(f"items.{item_id}"), "It is not out with this class", "Look at its page")
-            for item_id in back.conditions
-            if item_id not in out
-        ]
+        problems = [_not_out(item) for item_id, item in items.items() if item_id not in out]
         if problems:
             raise Problems(problems)
         book.write(entries)
+
+
+def _not_out(item: tables.KitItem) -> Problem:
+    what = f"{item.mark} is not out with this class"
+    return Problem(
+        Where(f"items.{item.id}"), what, "Set it to still out: its page tells where it is"
+    )
 
 
 def _was_sent(book: Book, entries: Sequence[NewEntry]) -> bool:

@@ -6,7 +6,7 @@ its type, when they can share them.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -31,7 +31,8 @@ class KitList:
     """The list of a class: what to issue, what is out with it, and what has to stay.
 
     `spares` have enough left too; `short` are fit but have too little left for a whole
-    day's pulls.  `enough` tells of each item, by its id, what is planned for it.
+    day's pulls.  `enough` tells of each item, by its id, what is planned for it; `asked_for`
+    are those that were asked for, wherever they are.
     """
 
     head: ClassHead
@@ -42,11 +43,12 @@ class KitList:
     short: tuple[ItemRow, ...]
     held: tuple[ItemRow, ...]
     out: tuple[ItemRow, ...]
+    asked_for: tuple[ItemRow, ...]
     enough: Mapping[int, Enough]
 
 
 def kit_list(
-    unit: Unit, actor: Actor, class_id: int, today: date, asked_for: Iterable[int] = ()
+    unit: Unit, actor: Actor, class_id: int, today: date, asked_for: Collection[int] = ()
 ) -> KitList:
     """Return what a class needs of the store; what is asked for stands on it whatever its kind."""
     actor.require(Role.STOREKEEPER, Role.INSTRUCTOR)
@@ -71,6 +73,7 @@ def kit_list(
         short=tuple(row for row in rows if row.due.may_go_out and row not in found.able),
         held=tuple(row for row in rows if _is_held(row)),
         out=out,
+        asked_for=tuple(row for row in rows if row.id in asked_for),
         enough={row.id: found.day.of(row) for row in rows},
     )
 

@@ -6,7 +6,8 @@ from datetime import datetime
 import pytest
 from markupsafe import escape
 
-from coursekit.services import kit, teaching
+from coursekit.services import issuing, kit, teaching
+from coursekit.services.issuing import GiveBack
 from coursekit.services.kit import Change
 from coursekit.store.unit import Unit
 from coursekit.wear.criteria import list_for
@@ -133,6 +134,38 @@ def test_damage_goes_into_quarantine_and_is_told(
     storekeeper.send(**{row: "damage", "damage": "its pin is bent"})
     assert status(unit, cast, "Bow 1") == "quarantined"
     assert status(unit, cast, "Line 1") == "out"
+
+
+def taken_back(unit: Unit, cast: Cast, mark: str, now: datetime) -> None:
+    back = GiveBack(cast.class_id, {cast.items[mark]: "clean"}, "", "by-another")
+    issuing.give_back(unit, cast.instructor.actor, back, now)
+
+
+def test_what_another_took_back_meanwhile_is_named_and_nothing_else_comes_back(
+    storekeeper: Visitor, unit: Unit, cast: Cast, counter: str, now: datetime
+) -> None:
+    storekeeper.open(counter).send(action=counter, **LOOKED)
+    storekeeper.open(f"{counter}/return?item={cast.items['Bow 1']}")
+    taken_back(unit, cast, "Bow 1", now)
+    storekeeper.send(others="clean")
+
+    assert storekeeper.status == 422
+    assert storekeeper.errors == [
+        "▲ Bow 1 is not out with this class. Set it to still out: its page tells where it is."
+    ]
+    assert {status(unit, cast, mark) for mark in ("Line 1", "Damper 1")} == {"out"}
+
+
+def test_a_scan_of_what_is_back_already_opens_no_form_for_all_the_others(
+    storekeeper: Visitor, unit: Unit, cast: Cast, counter: str, now: datetime
+) -> None:
+    storekeeper.open(counter).send(action=counter, **LOOKED)
+    taken_back(unit, cast, "Bow 1", now)
+    storekeeper.open(f"{counter}/return?item={cast.items['Bow 1']}")
+
+    assert storekeeper.notices == ["Not out with this class, so back already or never taken: Bow 1"]
+    assert storekeeper.forms == []
+    assert f'href="{counter}/return">Show all that is out<' in storekeeper.html
 
 
 def test_an_item_that_stays_says_why_and_what_could_go_instead(

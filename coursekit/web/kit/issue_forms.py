@@ -13,6 +13,7 @@ from coursekit.services.issuing import Condition
 from coursekit.services.kit import ItemRow
 from coursekit.services.kit_list import KitList
 from coursekit.web.fields import Form, TickField, fresh_key, options
+from coursekit.web.ids import ids_of
 from coursekit.web.kit.forms import LONGEST_REASON, optional
 
 _BACK = "back-"
@@ -98,6 +99,14 @@ def return_form(out: Iterable[ItemRow]) -> ReturnForm:
     }
     form: ReturnForm = type("ReturnFormOfClass", (ReturnForm,), fields)()
     return form
+
+
+def sent_back(sent: Iterable[str]) -> tuple[int, ...]:
+    """Return the items that a form, as it was sent, has a control for.
+
+    What came back since the form was opened stays on it, so that the refusal can name it.
+    """
+    return ids_of(name.removeprefix(_BACK) for name in sent if name.startswith(_BACK))
 
 
 def _told(row: ItemRow) -> str:

@@ -46,7 +46,18 @@ class ClassKitPage:
     out: tuple[ItemLine, ...]
     enough: Mapping[int, EnoughLine]
     looks: tuple[EachUse, ...]
-    looks_out: tuple[EachUse, ...]
+
+
+@dataclass(frozen=True)
+class GiveBackPage:
+    """What comes back from a class; `not_out` was scanned, but is not out with it."""
+
+    class_id: int
+    class_title: str
+    title: str
+    out: int
+    not_out: tuple[str, ...]
+    looks: tuple[EachUse, ...]
 
 
 @dataclass(frozen=True)
@@ -86,7 +97,23 @@ def class_kit_page(found: KitList, scanned: Collection[int] = ()) -> ClassKitPag
         out=tuple(map(item_line, found.out)),
         enough={item_id: enough_line(each) for item_id, each in found.enough.items()},
         looks=each_use((*found.proposed, *found.spares, *found.short)),
-        looks_out=each_use(found.out),
+    )
+
+
+def give_back_page(found: KitList, scanned: Collection[int] = ()) -> GiveBackPage:
+    """Return the page of what a class has out, and of what was scanned of it."""
+    is_known = {row.id for row in found.out}
+    return GiveBackPage(
+        class_id=found.head.id,
+        class_title=found.head.title,
+        title=_("What is back, and how does it look?")
+        if found.out
+        else _("Nothing is out with this class"),
+        out=len(found.out),
+        not_out=tuple(
+            row.mark for row in found.asked_for if row.id in scanned and row.id not in is_known
+        ),
+        looks=each_use(found.out),
     )
 
 

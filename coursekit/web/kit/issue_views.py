@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection, Iterable
 from http import HTTPStatus
 
 from flask import flash, redirect, render_template, request, url_for
@@ -12,12 +13,19 @@ from coursekit.problems import CoursekitError
 from coursekit.services import issuing
 from coursekit.services.errors import Conflict
 from coursekit.services.issuing import GiveBack, Issue
+from coursekit.services.kit import ItemRow
 from coursekit.services.kit_list import KitList, kit_list
 from coursekit.web import clock
 from coursekit.web.fields import fresh_key, options
 from coursekit.web.identity import actor, timezone, unit
-from coursekit.web.kit.issue_forms import IssueForm, IssueItemForm, ReturnForm, return_form
-from coursekit.web.kit.issue_page import class_kit_page, desk_page
+from coursekit.web.kit.issue_forms import (
+    IssueForm,
+    IssueItemForm,
+    ReturnForm,
+    return_form,
+    sent_back,
+)
+from coursekit.web.kit.issue_page import class_kit_page, desk_page, give_back_page
 
 # A class takes fewer items than this out of the store.
 MOST_SCANNED = 100
@@ -39,9 +47,9 @@ def class_kit(class_id: int) -> ResponseReturnValue:
 
 def give_back(class_id: int) -> ResponseReturnValue:
     """Take back what a class had out."""
-    found = _list(class_id)
-    scanned = [row for row in found.out if row.id in scanned_ids()]
-    form = return_form(scanned or found.out)
+    named, sent = scanned_ids(), sent_back(request.form)
+    found = _list(class_id, (*named, *sent))
+    form = return_form(_of_the_form(found, named, sent))
     if form.validate_on_submit():
         try:
             back = GiveBack(class_id, form.conditions, form.damage.data or "", form.key.data or "")
@@ -51,7 +59,7 @@ def give_back(class_id: int) -> ResponseReturnValue:
         else:
             flash(_("Taken back. What is wet is dried before it goes out again."))
             return _to_class_kit(class_id)
-    page = class_kit_page(found)
+    page = give_back_page(found, named)
     return render_template("kit/give_back.html", page=page, form=form), form.status
 
 
@@ -78,6 +86,18 @@ def scanned_ids() -> tuple[int, ...]:
 
 def _list(class_id: int, scanned: tuple[int, ...] = ()) -> KitList:
     return kit_list(unit(), actor(), class_id, clock.today(timezone()), scanned)
+
+
+def _of_the_form(
+    found: KitList, named: Collection[int], sent: Collection[int]
+) -> Iterable[ItemRow]:
+    """Return what the form asks of: that which was sent, else what the address names, else all.
+
+    So what is told of all the others is never told of an item that the form didn't show.
+    """
+    if request.method == "POST":
+        return (row for row in found.asked_for if row.id in sent)
+    return (row for row in found.out if not named or row.id in named)
 
 
 def _issued(form: IssueForm | IssueItemForm, new: Issue) -> bool:
