@@ -58,7 +58,8 @@ def inspect(unit: Unit, actor: Actor, inspection: Inspection, now: datetime) -> 
     ------
     Problems
         If a line was not looked at though nothing was found, a size can't be, the list
-        is that of another kind, or what was found is not told.
+        is that of another kind, what was found is not told, or what happened is told
+        though the occasion is no event.
     """
     actor.require(Role.STOREKEEPER, Role.INSTRUCTOR)
     with unit.write() as session:
@@ -142,6 +143,9 @@ def _detail(checks: Checks, inspection: Inspection, known: InspectionList) -> di
     occasion = checks.choice("occasion", inspection.occasion, tuple(Occasion))
     is_after = occasion == Occasion.AFTER
     event = checks.line("event", inspection.event, needed=is_after)
+    if event and not is_after:
+        what = "It is told only of an item examined after something out of the ordinary"
+        checks.add("event", what, "Choose that reason above, or leave this empty")
     unseen = Looked(Seen.UNSEEN)
     lines = [_line(each, inspection.lines.get(each.key, unseen)) for each in known.criteria]
     kept: dict[str, Any] = {"list": known.name, "occasion": occasion, "lines": lines}

@@ -162,6 +162,22 @@ def test_after_something_out_of_the_ordinary_it_is_told_what(
     assert storekeeper.heading == "Bow 1: may go out"
 
 
+def test_what_happened_is_not_dropped_where_another_reason_is_chosen(
+    storekeeper: Visitor, bow: str
+) -> None:
+    storekeeper.open(f"{bow}/inspect").send(**looks(), event="fell off the truck")
+    assert storekeeper.errors == [
+        (
+            "▲ It is told only of an item examined after something out of the ordinary. "
+            "Choose that reason above, or leave this empty."
+        )
+    ]
+    assert storekeeper.value("event") == "fell off the truck"
+
+    storekeeper.send(occasion="after")
+    assert "fell off the truck" in storekeeper.html
+
+
 def test_the_history_tells_what_was_looked_at(storekeeper: Visitor, hook: str) -> None:
     sizes = {"size-throat-as-new": "40 mm", "size-throat-now": "42 mm"}
     whole = looks("hook") | sizes | {"occasion": "after", "event": "a jerk on the stump"}
