@@ -81,11 +81,11 @@ def test_an_item_is_registered_labelled_and_printed(keeper: Staff) -> None:
     page = keeper.page
     page.get_by_role("link", name="Register an item").click()
     keeper.visitor.look("register")
-    page.get_by_label("The school's own mark").fill("Strap 99")
+    page.get_by_label("The school's own mark").fill("Bow 99")
     page.get_by_label(re.compile("^Serial")).fill("FH-999")
     page.get_by_label("Date of make").fill("2026-05-01")
     page.locator("main form button").last.click()
-    expect(page.get_by_role("heading", level=1)).to_contain_text("Strap 99")
+    expect(page.get_by_role("heading", level=1)).to_contain_text("Bow 99")
     keeper.visitor.look("registered")
     page.get_by_role("link", name="Label", exact=True).click()
     keeper.visitor.look("labels")

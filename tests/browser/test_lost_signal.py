@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from playwright.sync_api import expect
+from playwright.sync_api import Route, expect
 
 from tests.browser.acts import Staff, Student
 from tests.browser.conftest import LAPTOP, PHONE, Meet
@@ -50,10 +50,30 @@ def test_answers_given_without_signal_are_sent_once_it_is_back(student: Student)
 def test_a_draft_is_there_after_a_reload(student: Student) -> None:
     student.page.locator(".steps a").nth(1).click()
     student.at_task(2)
+    student.page.wait_for_load_state()
     student.type_number("1,75 kN")
     student.page.reload()
 
     expect(student.form.get_by_role("textbox")).to_have_value("1,75 kN")
+
+
+def test_what_is_typed_before_the_script_has_come_is_a_draft_too(student: Student) -> None:
+    page = student.page
+    page.locator(".steps a").nth(1).click()
+    student.at_task(2)
+    page.wait_for_load_state()
+    student.type_number("1.6 kN")
+    late: list[Route] = []
+    page.route("**/js/answer.js", lambda route: late.append(route))  # noqa: PLW0108
+    page.reload(wait_until="commit")
+    student.type_number("1.75 kN")
+    late.pop().continue_()
+    page.wait_for_load_state()
+    expect(student.form.get_by_role("textbox")).to_have_value("1.75 kN")
+    page.unroute_all()
+    page.reload()
+
+    expect(student.form.get_by_role("textbox")).to_have_value("1.75 kN")
 
 
 def test_an_answer_comes_back_when_the_sign_in_ended_in_its_middle(student: Student) -> None:

@@ -1,6 +1,6 @@
 // Makes the pages of an attempt comfortable and safe to lose signal on.
 // Without this script every form still works, and keeps what was typed in every error.
-import { keep, restore } from "./drafts.js";
+import { keep, restoreOrKeep } from "./drafts.js";
 import * as offline from "./offline.js";
 import { enhanceOrder } from "./order.js";
 import { enqueue, flush, refused, takeBack, waiting } from "./queue.js";
@@ -15,7 +15,7 @@ const saved = new Map(); // what was acknowledged since this page was made: task
 function enhance(main) {
   for (const form of main.querySelectorAll("form[data-answer]")) {
     enhanceRows(form);
-    restore(form);
+    restoreOrKeep(form);
     enhanceOrder(form);
     enhanceRig(form);
     form.addEventListener("input", () => keep(form));

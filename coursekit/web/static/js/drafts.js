@@ -10,6 +10,21 @@ export const pairsOf = (form) => [...new FormData(form)].filter(([name]) => !OUR
 
 export const keep = (form) => write(keyOf(form.dataset), pairsOf(form));
 
+// On a slow line somebody types before this script has come: that is the newest there is.
+export function restoreOrKeep(form) {
+  if ([...form.elements].some(isTyped)) keep(form);
+  else restore(form);
+}
+
+function isTyped(control) {
+  if (!control.name || OURS.has(control.name)) return false;
+  if (control.type === "radio" || control.type === "checkbox") return control.checked !== control.defaultChecked;
+  if ("defaultValue" in control) return control.value !== control.defaultValue;
+  if (control.tagName !== "SELECT") return false; // a button or a group
+  const first = [...control.options].findIndex((option) => option.defaultSelected);
+  return control.selectedIndex !== Math.max(first, 0);
+}
+
 // Only what was sent is forgotten: what was typed since then stays.
 export function forget(entry) {
   const draft = read(keyOf(entry));
@@ -17,7 +32,7 @@ export function forget(entry) {
   if (JSON.stringify(draft) === JSON.stringify(sent)) remove(keyOf(entry));
 }
 
-export function restore(form) {
+function restore(form) {
   const draft = read(keyOf(form.dataset));
   if (!draft || JSON.stringify(draft) === JSON.stringify(pairsOf(form))) return;
   for (const [name] of draft) growFor(form, name);
