@@ -8,15 +8,36 @@ from collections.abc import Iterable
 LARGEST_ID = 2**63 - 1
 
 
+def id_of(text: str | int) -> int:
+    """Return the id that a text is.
+
+    Raises
+    ------
+    ValueError
+        If it is none, as where a form's list takes no other.
+
+    >>> id_of("7")
+    7
+    """
+    typed = str(text)
+    # The length first: many digits take long to read.
+    if not typed.isdecimal() or len(typed) > len(str(LARGEST_ID)) or int(typed) > LARGEST_ID:
+        raise ValueError(typed)
+    return int(typed)
+
+
 def ids_of(texts: Iterable[str]) -> tuple[int, ...]:
     """Return the ids among some texts, in their order.
 
-    >>> ids_of(["7", "", "bow", "-1", "99999999999999999999", "3"])
+    >>> ids_of(["7", "", "bow", "-1", "9" * 20, "3"])
     (7, 3)
     """
-    return tuple(found for found in map(_id_of, texts) if found is not None)
+    return tuple(_ids(texts))
 
 
-def _id_of(text: str) -> int | None:
-    is_short = text.isdecimal() and len(text) <= len(str(LARGEST_ID))
-    return int(text) if is_short and int(text) <= LARGEST_ID else None
+def _ids(texts: Iterable[str]) -> Iterable[int]:
+    for text in texts:
+        try:
+            yield id_of(text)
+        except ValueError:
+            continue

@@ -7,7 +7,7 @@ import pytest
 from markupsafe import escape
 
 from coursekit.services import issuing, kit, teaching
-from coursekit.services.issuing import GiveBack
+from coursekit.services.issuing import GiveBack, Issue
 from coursekit.services.kit import Change
 from coursekit.store.unit import Unit
 from coursekit.wear.criteria import list_for
@@ -134,6 +134,93 @@ def test_damage_goes_into_quarantine_and_is_told(
     storekeeper.send(**{row: "damage", "damage": "its pin is bent"})
     assert status(unit, cast, "Bow 1") == "quarantined"
     assert status(unit, cast, "Line 1") == "out"
+
+
+def test_a_list_that_is_sent_twice_goes_out_once_and_says_so_twice(
+    storekeeper: Visitor, unit: Unit, cast: Cast, counter: str
+) -> None:
+    before = storekeeper.open(counter).response
+    storekeeper.send(action=counter, **LOOKED)
+    assert "Issued. Log its pulls where they are made." in storekeeper.html
+    storekeeper.response = before
+    storekeeper.send(action=counter, **LOOKED)
+
+    assert "Issued. Log its pulls where they are made." in storekeeper.html
+    life = kit.item_life(unit, cast.storekeeper.actor, cast.items["Line 1"], TODAY)
+    assert [line.kind for line in life.lines].count("issued") == 1
+
+
+def test_what_another_issued_meanwhile_is_told_by_its_mark(
+    storekeeper: Visitor, unit: Unit, cast: Cast, counter: str, now: datetime
+) -> None:
+    storekeeper.open(counter)
+    by_another = Issue(cast.class_id, (cast.items["Bow 1"],), "by-another")
+    issuing.issue(unit, cast.instructor.actor, by_another, now)
+    storekeeper.send(action=counter, **LOOKED)
+
+    assert "Bow 1 is out already. Take it back first." in storekeeper.notices
+    assert status(unit, cast, "Line 1") == "in-store"
+    storekeeper.open(f"{counter}?item={cast.items['Bow 1']}")
+    assert "<li>Bow 1 is out already: take it back first.</li>" in storekeeper.html
+
+
+def test_one_item_that_is_sent_twice_goes_out_once(storekeeper: Visitor, cast: Cast) -> None:
+    item = f"/kit/items/{cast.items['Bow 2']}"
+    before = storekeeper.open(f"{item}/issue").response
+    for _time in range(2):
+        storekeeper.response = before
+        storekeeper.send(class_id=str(cast.class_id), **LOOKED)
+        assert "Issued. Log its pulls where they are made." in storekeeper.html
+        assert storekeeper.path == item
+
+
+def test_one_item_that_another_issued_meanwhile_is_told_of(
+    storekeeper: Visitor, unit: Unit, cast: Cast, now: datetime
+) -> None:
+    storekeeper.open(f"/kit/items/{cast.items['Bow 2']}/issue")
+    by_another = Issue(cast.class_id, (cast.items["Bow 2"],), "by-another")
+    issuing.issue(unit, cast.instructor.actor, by_another, now)
+    storekeeper.send(class_id=str(cast.class_id), **LOOKED)
+
+    assert storekeeper.status == 422
+    assert "Bow 2 is out already. Take it back first." in storekeeper.notices
+
+
+@pytest.mark.parametrize("class_id", ["999", "9" * 20, "none"])
+def test_one_item_goes_out_with_no_class_that_is_not_there(
+    storekeeper: Visitor, unit: Unit, cast: Cast, class_id: str
+) -> None:
+    storekeeper.open(f"/kit/items/{cast.items['Bow 2']}/issue")
+    storekeeper.send(class_id=class_id, **LOOKED)
+
+    assert storekeeper.status == 422
+    assert storekeeper.notices or storekeeper.errors
+    assert status(unit, cast, "Bow 2") == "in-store"
+
+
+def test_a_list_that_is_refused_once_the_class_is_over_says_why(
+    storekeeper: Visitor, unit: Unit, cast: Cast, counter: str, now: datetime
+) -> None:
+    storekeeper.open(counter)
+    teaching.close_class(unit, cast.instructor.actor, cast.class_id, now)
+    storekeeper.send(action=counter, **LOOKED)
+
+    assert any(text.startswith("The class is not open.") for text in storekeeper.notices)
+
+
+def test_a_return_that_is_sent_twice_counts_once_and_says_so_twice(
+    storekeeper: Visitor, unit: Unit, cast: Cast, counter: str
+) -> None:
+    storekeeper.open(counter).send(action=counter, **LOOKED)
+    before = storekeeper.open(f"{counter}/return").response
+    for _time in range(2):
+        storekeeper.response = before
+        storekeeper.send(others="wet")
+        assert storekeeper.path == counter
+        assert "Taken back." in storekeeper.html
+
+    life = kit.item_life(unit, cast.storekeeper.actor, cast.items["Line 1"], TODAY)
+    assert [line.kind for line in life.lines].count("returned") == 1
 
 
 def taken_back(unit: Unit, cast: Cast, mark: str, now: datetime) -> None:

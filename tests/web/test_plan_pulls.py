@@ -169,7 +169,7 @@ def test_what_was_scanned_and_has_to_stay_is_told(
     kit.quarantine(unit, cast.instructor.actor, change, now)
     storekeeper.open(f"{counter}?item={row.id}")
 
-    assert any("Scanned, but it has to stay" in text for text in storekeeper.notices)
+    assert "<li>Rope 1 has to stay: in quarantine.</li>" in storekeeper.html
     assert re.search(r"Stays in the store.*Rope 1.*in quarantine", storekeeper.html, re.DOTALL)
 
 

@@ -13,7 +13,7 @@ from coursekit.services.issuing import Condition
 from coursekit.services.kit import ItemRow
 from coursekit.services.kit_list import KitList
 from coursekit.web.fields import Form, TickField, fresh_key, options
-from coursekit.web.ids import ids_of
+from coursekit.web.ids import id_of, ids_of
 from coursekit.web.kit.forms import LONGEST_REASON, optional
 
 _BACK = "back-"
@@ -46,19 +46,29 @@ class IssueForm(CounterForm):
 
     items = TickField(_l("What goes out?"), coerce=int)
 
-    def offer(self, found: KitList, scanned: Collection[int]) -> None:
-        """Let items be chosen; what was scanned is, else what the list proposes."""
+    def offer(self, found: KitList, scanned: Collection[int], sent: Collection[int]) -> None:
+        """Let items be chosen; what was scanned is, else what the list proposes.
+
+        What was sent stays among them wherever it is now: the service knows whether the
+        form came before, and else names what can't go.
+        """
         rows = (*found.proposed, *found.spares, *found.short)
-        self.items.choices = options((row.id, _told(row)) for row in rows)
+        known = {row.id for row in rows}
+        others = (row for row in found.asked_for if row.id in set(sent) - known)
+        self.items.choices = options((row.id, _told(row)) for row in (*rows, *others))
         if not self.is_submitted():
-            chosen = [row for row in rows if row.id in scanned] if scanned else found.proposed
-            self.items.data = [row.id for row in chosen]
+            chosen = known & set(scanned) if scanned else {row.id for row in found.proposed}
+            self.items.data = [row.id for row in rows if row.id in chosen]
 
 
 class IssueItemForm(CounterForm):
-    """One item that goes out with one of the classes that are open."""
+    """One item that goes out with one of the classes that are open.
 
-    class_id = SelectField(_l("With which class?"), coerce=int)
+    A class that was closed meanwhile is the service's to refuse, which knows whether the
+    form came before.
+    """
+
+    class_id = SelectField(_l("With which class?"), coerce=id_of, validate_choice=False)
 
 
 class ReturnForm(Form):

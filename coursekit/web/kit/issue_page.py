@@ -11,9 +11,10 @@ from flask_babel import ngettext
 from coursekit.services.issuing import ItemDesk
 from coursekit.services.kit import ItemRow
 from coursekit.services.kit_list import KitList, RigOnList
+from coursekit.wear.status import Status
 from coursekit.web.kit.each_use import EachUse, each_use
 from coursekit.web.kit.enough_text import EnoughLine, enough_line
-from coursekit.web.kit.pages import ItemLine, item_line
+from coursekit.web.kit.pages import ItemLine, hindrance, item_line
 from coursekit.web.kit_words import kind_word, planned_text
 from coursekit.web.standing import why_it_stays
 from coursekit.web.worded import worded
@@ -33,14 +34,13 @@ class RigLines:
 
 @dataclass(frozen=True)
 class ClassKitPage:
-    """What a class takes out of the store; `left_out` was scanned and has to stay."""
+    """What a class takes out of the store; `left_out` tells why what was scanned can't go."""
 
     class_id: int
     class_title: str
     title: str
     is_open: bool
     rigs: tuple[RigLines, ...]
-    any_to_issue: bool
     left_out: tuple[str, ...]
     staying: tuple[ItemLine, ...]
     out: tuple[ItemLine, ...]
@@ -91,8 +91,7 @@ def class_kit_page(found: KitList, scanned: Collection[int] = ()) -> ClassKitPag
         title=_title(found),
         is_open=found.head.status == "open",
         rigs=tuple(_rig_lines(one) for one in found.rigs),
-        any_to_issue=bool(found.proposed or found.spares or found.short),
-        left_out=tuple(row.mark for row in found.held if row.id in scanned),
+        left_out=tuple(_left_out(found, scanned)),
         staying=tuple(map(item_line, found.held)),
         out=tuple(map(item_line, found.out)),
         enough={item_id: enough_line(each) for item_id, each in found.enough.items()},
@@ -142,6 +141,13 @@ def desk_page(desk: ItemDesk) -> DeskPage:
 def _instead(row: ItemRow) -> Instead:
     ratings = (f"{rating.name.upper()} {rating.marked}" for rating in row.type.ratings)
     return Instead(row.id, row.mark, " · ".join((*ratings, *filter(None, [row.place]))))
+
+
+def _left_out(found: KitList, scanned: Collection[int]) -> Iterator[str]:
+    rows = [row for row in found.asked_for if row.id in scanned]
+    with_it = {row.id for row in found.out}
+    told = (hindrance(r, is_out=r.status == Status.OUT or r.id in with_it) for r in rows)
+    yield from filter(None, told)
 
 
 def _title(found: KitList) -> str:

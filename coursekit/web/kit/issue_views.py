@@ -18,6 +18,7 @@ from coursekit.services.kit_list import KitList, kit_list
 from coursekit.web import clock
 from coursekit.web.fields import fresh_key, options
 from coursekit.web.identity import actor, timezone, unit
+from coursekit.web.ids import ids_of
 from coursekit.web.kit.issue_forms import (
     IssueForm,
     IssueItemForm,
@@ -34,14 +35,14 @@ MOST_SCANNED = 100
 def class_kit(class_id: int) -> ResponseReturnValue:
     """Propose the kit of a class, and issue what is chosen of it."""
     form = IssueForm()
-    scanned = scanned_ids()
-    found = _list(class_id, scanned)
-    form.offer(found, scanned)
+    named, sent = scanned_ids(), ids_of(request.form.getlist("items"))
+    found = _list(class_id, (*named, *sent))
+    form.offer(found, named, sent)
     if form.validate_on_submit():
         new = Issue(class_id, tuple(form.items.data or ()), form.key.data or "")
         if _issued(form, new):
             return _to_class_kit(class_id)
-    page = class_kit_page(found, scanned)
+    page = class_kit_page(found, named)
     return render_template("kit/class_kit.html", page=page, form=form), form.status
 
 
@@ -66,8 +67,8 @@ def give_back(class_id: int) -> ResponseReturnValue:
 def issue_item(item_id: int) -> ResponseReturnValue:
     """Issue one item, as when its code was scanned, or say why it stays."""
     desk = issuing.item_desk(unit(), actor(), item_id, clock.today(timezone()))
-    if desk.out_with is not None:
-        return redirect(url_for("kit.give_back", class_id=desk.out_with[0]))
+    if desk.out_with is not None and request.method == "GET":
+        return redirect(url_for("kit.give_back", class_id=desk.out_with[0], item=item_id))
     form = IssueItemForm()
     form.class_id.choices = options(desk.classes)
     if form.validate_on_submit():
@@ -79,13 +80,12 @@ def issue_item(item_id: int) -> ResponseReturnValue:
 
 
 def scanned_ids() -> tuple[int, ...]:
-    """Return the items that the address or the form names, in their order."""
-    typed = [*request.args.getlist("item", type=int), *request.form.getlist("items", type=int)]
-    return tuple(typed[:MOST_SCANNED])
+    """Return the items that the address names, in their order."""
+    return ids_of(request.args.getlist("item"))[:MOST_SCANNED]
 
 
-def _list(class_id: int, scanned: tuple[int, ...] = ()) -> KitList:
-    return kit_list(unit(), actor(), class_id, clock.today(timezone()), scanned)
+def _list(class_id: int, asked_for: Collection[int]) -> KitList:
+    return kit_list(unit(), actor(), class_id, clock.today(timezone()), asked_for)
 
 
 def _of_the_form(

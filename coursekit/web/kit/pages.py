@@ -71,6 +71,15 @@ def item_line(row: ItemRow) -> ItemLine:
     )
 
 
+def hindrance(row: ItemRow, *, is_out: bool) -> str:
+    """Return what keeps an item from going out now, empty where nothing does."""
+    if is_out:
+        return _("%(item)s is out already: take it back first.", item=row.mark)
+    if not row.due.may_go_out:
+        return _("%(item)s has to stay: %(why)s.", item=row.mark, why=standing(row).word)
+    return ""
+
+
 def bar_of(use: float, limit: float | None) -> float | None:
     """Return how far the bar of a use count reaches; its tick stands at 100.
 

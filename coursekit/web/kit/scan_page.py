@@ -13,7 +13,7 @@ from flask_babel import ngettext
 
 from coursekit.services.scanning import ScanDesk, Scanned
 from coursekit.web.kit.enough_text import EnoughLine, enough_line
-from coursekit.web.kit.pages import ItemLine, item_line
+from coursekit.web.kit.pages import ItemLine, hindrance, item_line
 
 OPEN, ISSUE, TAKE_BACK = "open", "issue", "return"
 ACTS = {
@@ -97,14 +97,10 @@ def _line(one: Scanned, asked: ScanAsked) -> ScannedLine:
 
 
 def _hindered(one: Scanned, asked: ScanAsked) -> str:
-    mark = one.item.mark
     if asked.act == TAKE_BACK:
-        return "" if one.out_with else _("%(item)s is not out with a class.", item=mark)
-    if one.out_with:
-        return _("%(item)s is out already: take it back first.", item=mark)
-    if not one.item.due.may_go_out:
-        return _("%(item)s has to stay: %(why)s.", item=mark, why=item_line(one.item).tag.word)
-    return ""
+        is_out = one.out_with is not None
+        return "" if is_out else _("%(item)s is not out with a class.", item=one.item.mark)
+    return hindrance(one.item, is_out=one.out_with is not None)
 
 
 def _onward(
