@@ -17,7 +17,7 @@ from coursekit.scenario.yard import criteria_of
 from coursekit.services.results import ClassResults, MarkedTry, ScenarioResult, StudentResult
 from coursekit.services.sheets import said_document
 from coursekit.services.versions import scenario_of
-from coursekit.services.yard import YardPlace
+from coursekit.services.yard_places import YardPlace
 from coursekit.store import queries, tables
 from coursekit.store.queries.attempts import TaskResult
 from coursekit.store.queries.records import MarkingRow

@@ -30,7 +30,7 @@ from coursekit.services.errors import NotFound
 from coursekit.services.figures import standard_error_of
 from coursekit.services.policies import rule_by
 from coursekit.services.versions import scenario_of
-from coursekit.services.yard import YardPlace, places_of
+from coursekit.services.yard_places import YardPlace, places_of
 from coursekit.store import queries
 from coursekit.store.queries.classes import ClassHead
 from coursekit.store.queries.policies import PolicyVersion

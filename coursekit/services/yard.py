@@ -6,31 +6,28 @@ assessor sees nobody else's list before handing in the own.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from coursekit.assessment.yard import Compared, Levels, YardOutcome, compared, yard_outcome
+from coursekit.assessment.yard import Compared, compared
 from coursekit.scenario.model import Scenario
 from coursekit.scenario.yard import Level, criteria_of
 from coursekit.services.actor import Actor, Role
 from coursekit.services.checks import Checks
 from coursekit.services.errors import NotFound, Refused
-from coursekit.services.policies import rule_for
-from coursekit.services.versions import scenario_of
+from coursekit.services.yard_places import AGREED, OWN, YardPlace, places_of
 from coursekit.store import queries, tables
 from coursekit.store.queries.classes import ClassHead
-from coursekit.store.queries.results import StudentRow
-from coursekit.store.queries.yard import Seen, SheetRow
+from coursekit.store.queries.yard import Seen
 from coursekit.store.unit import Unit
 
-__all__ = ["Agreed", "Noted", "YardClass", "YardPlace", "YardSheetView", "agree", "hand_in",
+__all__ = ["Agreed", "Noted", "YardClass", "YardSheetView", "agree", "hand_in",
            "note", "yard_of_class", "yard_sheet"]  # fmt: skip
 
-OWN, AGREED = "own", "agreed"
 LONGEST_NOTE = 500
 
 
@@ -54,23 +51,6 @@ class Agreed:
     class_scenario_id: int
     levels: Mapping[str, int]
     reason: str
-
-
-@dataclass(frozen=True)
-class YardPlace:
-    """One student at one scenario's yard list; no outcome until it is handed in and agreed."""
-
-    student: StudentRow
-    class_scenario_id: int
-    scenario: Scenario
-    sheets: tuple[SheetRow, ...]
-    outcome: YardOutcome | None
-    compared: Compared | None
-
-    @property
-    def must_agree(self) -> bool:
-        """Whether two assessors saw it differently and have not agreed yet."""
-        return self.outcome is None and self.compared is not None
 
 
 @dataclass(frozen=True)
@@ -108,7 +88,7 @@ def yard_of_class(unit: Unit, actor: Actor, class_id: int) -> YardClass:
     with unit.read() as session:
         head = _head(session, actor.school_id, class_id)
         places = places_of(session, actor.school_id, class_id)
-    pairs = [pair for place in places if (pair := _pair(place.sheets)) is not None]
+    pairs = [place.pair for place in places if place.pair is not None]
     return YardClass(head, places, compared(pairs) if pairs else None)
 
 
@@ -122,7 +102,7 @@ def yard_sheet(
         head = _head(session, actor.school_id, class_id)
         place = _place(session, actor, class_id, enrolment_id, class_scenario_id)
         seen = queries.yard.seen(session, enrolment_id, class_scenario_id, actor.person_id)
-    return YardSheetView(head, place, seen, _has_own(place.sheets, actor))
+    return YardSheetView(head, place, seen, _has_own(place, actor))
 
 
 def note(unit: Unit, actor: Actor, noted: Noted, now: datetime) -> None:
@@ -179,8 +159,7 @@ def hand_in(
             raise Refused(
                 f"{len(missing)} criteria have no level yet", "Look at each, then hand it in"
             )
-        own = [one for one in place.sheets if one.kind == OWN]
-        if len(own) > 1:
+        if len(place.own) > 1:
             raise Refused("Two assessors have marked it", "Agree on what they saw differently")
         final = _Final(
             {key: one.level for key, one in seen.items()},
@@ -203,8 +182,7 @@ def agree(unit: Unit, actor: Actor, agreed: Agreed, now: datetime) -> None:
     with unit.write() as session:
         class_id = _class_of(session, actor, agreed.enrolment_id, agreed.class_scenario_id)
         place = _place(session, actor, class_id, agreed.enrolment_id, agreed.class_scenario_id)
-        pair = _pair(place.sheets)
-        if pair is None or place.compared is None or not place.must_agree:
+        if place.pair is None or place.compared is None or not place.must_agree:
             raise Refused("There is nothing to agree on", "Look at the list of the class")
         checks = Checks()
         reason = checks.text("reason", agreed.reason)
@@ -212,63 +190,12 @@ def agree(unit: Unit, actor: Actor, agreed: Agreed, now: datetime) -> None:
             name: _level(checks, name, agreed.levels.get(name)) for name in place.compared.differing
         }
         checks.done()
-        final = _Final({**pair[0], **chosen}, {}, AGREED, reason)
+        final = _Final({**place.pair[0], **chosen}, {}, AGREED, reason)
         session.add(_sheet(actor, place, final, now))
 
 
-def places_of(session: Session, school_id: int, class_id: int) -> tuple[YardPlace, ...]:
-    """Return every student of a class at every scenario with a yard list."""
-    lists = [
-        (row.class_scenario_id, scenario)
-        for row in queries.classes.scenarios(session, class_id)
-        if (scenario := scenario_of(row.document, {})).yard
-    ]
-    if not lists:
-        return ()
-    sheets = queries.yard.sheets(session, school_id, class_id)
-    shares = {
-        scenario.id: rule_for(session, school_id, scenario).pass_share for _id, scenario in lists
-    }
-    return tuple(
-        _at(student, class_scenario_id, scenario, sheets, shares[scenario.id])
-        for student in queries.results.students(session, school_id, class_id)
-        for class_scenario_id, scenario in lists
-    )
-
-
-def _at(
-    student: StudentRow, class_scenario_id: int, scenario: Scenario,
-    sheets: Sequence[SheetRow], share: float,
-) -> YardPlace:  # fmt: skip
-    own = tuple(
-        one
-        for one in sheets
-        if (one.enrolment_id, one.class_scenario_id) == (student.enrolment_id, class_scenario_id)
-    )
-    pair = _pair(own)
-    differ = compared([pair]) if pair is not None else None
-    levels = _final(own, differ)
-    outcome = None if levels is None else yard_outcome(scenario.yard, levels, share)
-    return YardPlace(student, class_scenario_id, scenario, own, outcome, differ)
-
-
-def _final(sheets: Sequence[SheetRow], differ: Compared | None) -> Levels | None:
-    """Return the levels that count: agreed ones, else those of the only or of both lists."""
-    agreed = [one for one in sheets if one.kind == AGREED]
-    if agreed:
-        return agreed[-1].levels
-    if not sheets or (differ is not None and differ.differing):
-        return None
-    return sheets[0].levels
-
-
-def _pair(sheets: Sequence[SheetRow]) -> tuple[Levels, Levels] | None:
-    own = [one.levels for one in sheets if one.kind == OWN]
-    return (own[0], own[1]) if len(own) > 1 else None
-
-
-def _has_own(sheets: Sequence[SheetRow], actor: Actor) -> bool:
-    return any(one.kind == OWN and one.assessor_id == actor.person_id for one in sheets)
+def _has_own(place: YardPlace, actor: Actor) -> bool:
+    return any(one.assessor_id == actor.person_id for one in place.own)
 
 
 def _sheet(actor: Actor, place: YardPlace, final: _Final, now: datetime) -> tables.YardSheet:
@@ -312,7 +239,7 @@ def _locked_place(
     session.get(tables.Enrolment, enrolment_id, with_for_update=True)
     class_id = _class_of(session, actor, enrolment_id, class_scenario_id)
     place = _place(session, actor, class_id, enrolment_id, class_scenario_id)
-    if _has_own(place.sheets, actor):
+    if _has_own(place, actor):
         raise Refused("You have handed this list in", "What you saw differently is agreed on")
     return place
 

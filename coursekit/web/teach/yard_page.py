@@ -12,7 +12,8 @@ from flask_babel import ngettext
 
 from coursekit.assessment.yard import Compared
 from coursekit.scenario.yard import Criterion, Level
-from coursekit.services.yard import OWN, YardClass, YardPlace, YardSheetView
+from coursekit.services.yard import YardClass, YardSheetView
+from coursekit.services.yard_places import YardPlace
 from coursekit.web.verdicts import LEVELS
 
 
@@ -151,8 +152,7 @@ def _sheet_title(place: YardPlace, left: int, *, is_final: bool) -> str:
 
 
 def _place_line(place: YardPlace) -> PlaceLine:
-    own = [one for one in place.sheets if one.kind == OWN]
-    by = ", ".join(one.assessor for one in own)
+    by = ", ".join(one.assessor for one in place.own)
     note = _("by %(names)s", names=by) if by else _("not marked yet")
     if place.must_agree:
         note = _("%(names)s saw it differently: agree", names=by)

@@ -1,0 +1,96 @@
+"""Every student of a class at every yard list, with what the lists handed in come to."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from sqlalchemy.orm import Session
+
+from coursekit.assessment.yard import Compared, Levels, YardOutcome, compared, yard_outcome
+from coursekit.scenario.model import Scenario
+from coursekit.services.policies import rule_for
+from coursekit.services.versions import scenario_of
+from coursekit.store import queries
+from coursekit.store.queries.results import StudentRow
+from coursekit.store.queries.yard import SheetRow
+
+OWN, AGREED = "own", "agreed"
+
+
+@dataclass(frozen=True)
+class YardPlace:
+    """One student at one scenario's yard list; no outcome until it is handed in and agreed."""
+
+    student: StudentRow
+    class_scenario_id: int
+    scenario: Scenario
+    sheets: tuple[SheetRow, ...]
+    outcome: YardOutcome | None
+    compared: Compared | None
+
+    @property
+    def own(self) -> tuple[SheetRow, ...]:
+        """The assessors' own lists, without what was agreed."""
+        return tuple(one for one in self.sheets if one.kind == OWN)
+
+    @property
+    def pair(self) -> tuple[Levels, Levels] | None:
+        """The levels of both assessors, None where no two have handed a list in."""
+        return _pair(self.sheets)
+
+    @property
+    def must_agree(self) -> bool:
+        """Whether two assessors saw it differently and have not agreed yet."""
+        return self.outcome is None and self.compared is not None
+
+
+def places_of(session: Session, school_id: int, class_id: int) -> tuple[YardPlace, ...]:
+    """Return every student of a class at every scenario with a yard list."""
+    lists = [
+        (row.class_scenario_id, scenario)
+        for row in queries.classes.scenarios(session, class_id)
+        if (scenario := scenario_of(row.document, {})).yard
+    ]
+    if not lists:
+        return ()
+    sheets = queries.yard.sheets(session, school_id, class_id)
+    shares = {
+        scenario.id: rule_for(session, school_id, scenario).pass_share for _id, scenario in lists
+    }
+    return tuple(
+        _at(student, class_scenario_id, scenario, sheets, shares[scenario.id])
+        for student in queries.results.students(session, school_id, class_id)
+        for class_scenario_id, scenario in lists
+    )
+
+
+def _at(
+    student: StudentRow, class_scenario_id: int, scenario: Scenario,
+    sheets: Sequence[SheetRow], share: float,
+) -> YardPlace:  # fmt: skip
+    here = tuple(
+        one
+        for one in sheets
+        if (one.enrolment_id, one.class_scenario_id) == (student.enrolment_id, class_scenario_id)
+    )
+    pair = _pair(here)
+    differ = compared([pair]) if pair is not None else None
+    levels = _final(here, differ)
+    outcome = None if levels is None else yard_outcome(scenario.yard, levels, share)
+    return YardPlace(student, class_scenario_id, scenario, here, outcome, differ)
+
+
+def _final(sheets: Sequence[SheetRow], differ: Compared | None) -> Levels | None:
+    """Return the levels that count: agreed ones, else those of the only or of both lists."""
+    agreed = [one for one in sheets if one.kind == AGREED]
+    if agreed:
+        return agreed[-1].levels
+    if not sheets or (differ is not None and differ.differing):
+        return None
+    return sheets[0].levels
+
+
+def _pair(sheets: Sequence[SheetRow]) -> tuple[Levels, Levels] | None:
+    own = [one.levels for one in sheets if one.kind == OWN]
+    return (own[0], own[1]) if len(own) > 1 else None
