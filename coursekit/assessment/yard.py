@@ -78,6 +78,28 @@ def yard_outcome(tasks: Sequence[YardTask], levels: Levels, pass_share: float) -
     return YardOutcome(outcome, marks, out_of, not_shown, prompted, missing)
 
 
+def may_agree_on(own: Level, other: Level, *, critical: bool) -> tuple[Level, ...]:
+    """Return the levels to which an assessor may agree who saw `own` where another saw `other`.
+
+    Of a critical criterion that one of them did not see shown, nobody talks the other out:
+    only who did not see it may raise it, and never above what one of them saw.  Common
+    practice of moderation, no source.
+
+    >>> unaided, not_shown = Level.UNAIDED, Level.NOT_SHOWN
+    >>> [level.name for level in may_agree_on(unaided, not_shown, critical=True)]
+    ['NOT_SHOWN']
+    >>> [level.name for level in may_agree_on(not_shown, Level.PROMPTED, critical=True)]
+    ['NOT_SHOWN', 'PROMPTED']
+    >>> len(may_agree_on(unaided, not_shown, critical=False))
+    3
+    """
+    if not critical:
+        return tuple(Level)
+    if other is Level.NOT_SHOWN:
+        return (Level.NOT_SHOWN,)
+    return tuple(level for level in Level if level <= max(own, other))
+
+
 def compared(pairs: Sequence[tuple[Levels, Levels]]) -> Compared:
     """Return how two assessors agree over the lists that both marked.
 

@@ -70,6 +70,7 @@ class YardSheetView:
     place: YardPlace
     seen: Mapping[str, Seen]
     is_handed_in: bool
+    may_agree_on: Mapping[str, tuple[Level, ...]]
 
 
 @dataclass(frozen=True)
@@ -102,7 +103,9 @@ def yard_sheet(
         head = _head(session, actor.school_id, class_id)
         place = _place(session, actor, class_id, enrolment_id, class_scenario_id)
         seen = queries.yard.seen(session, enrolment_id, class_scenario_id, actor.person_id)
-    return YardSheetView(head, place, seen, _has_own(place, actor))
+    may_agree_on = place.may_agree_on(actor.person_id) if place.must_agree else {}
+    is_handed_in = place.own_of(actor.person_id) is not None
+    return YardSheetView(head, place, seen, is_handed_in, may_agree_on)
 
 
 def note(unit: Unit, actor: Actor, noted: Noted, now: datetime) -> None:
@@ -117,7 +120,7 @@ def note(unit: Unit, actor: Actor, noted: Noted, now: datetime) -> None:
     """
     actor.require(Role.INSTRUCTOR)
     with unit.write() as session:
-        place = _locked_place(session, actor, noted.enrolment_id, noted.class_scenario_id)
+        place = _place_to_mark(session, actor, noted.enrolment_id, noted.class_scenario_id)
         checked = _checked(place.scenario, noted)
         known = session.scalar(
             select(tables.YardMark.id).where(
@@ -152,7 +155,7 @@ def hand_in(
     """
     actor.require(Role.INSTRUCTOR)
     with unit.write() as session:
-        place = _locked_place(session, actor, enrolment_id, class_scenario_id)
+        place = _place_to_mark(session, actor, enrolment_id, class_scenario_id)
         seen = queries.yard.seen(session, enrolment_id, class_scenario_id, actor.person_id)
         missing = [name for name, _one in criteria_of(place.scenario.yard) if name not in seen]
         if missing:
@@ -174,28 +177,27 @@ def agree(unit: Unit, actor: Actor, agreed: Agreed, now: datetime) -> None:
     Raises
     ------
     Problems
-        If a criterion in which they differ has no level, or no reason is given.
+        If a criterion in which they differ has no level, or one that only the other assessor
+        may give it, or no reason is given.
     Refused
-        If there are no two lists that differ.
+        If there are no two lists that differ, or the actor's own is none of them.
     """
     actor.require(Role.INSTRUCTOR)
     with unit.write() as session:
-        class_id = _class_of(session, actor, agreed.enrolment_id, agreed.class_scenario_id)
-        place = _place(session, actor, class_id, agreed.enrolment_id, agreed.class_scenario_id)
+        place = _locked_place(session, actor, agreed.enrolment_id, agreed.class_scenario_id)
         if place.pair is None or place.compared is None or not place.must_agree:
             raise Refused("There is nothing to agree on", "Look at the list of the class")
+        if place.own_of(actor.person_id) is None:
+            raise Refused("You have not marked this list", "Let the two agree who marked it")
         checks = Checks()
         reason = checks.text("reason", agreed.reason)
         chosen = {
-            name: _level(checks, name, agreed.levels.get(name)) for name in place.compared.differing
+            name: _agreed_level(checks, name, agreed.levels.get(name), levels)
+            for name, levels in place.may_agree_on(actor.person_id).items()
         }
         checks.done()
         final = _Final({**place.pair[0], **chosen}, {}, AGREED, reason)
         session.add(_sheet(actor, place, final, now))
-
-
-def _has_own(place: YardPlace, actor: Actor) -> bool:
-    return any(one.assessor_id == actor.person_id for one in place.own)
 
 
 def _sheet(actor: Actor, place: YardPlace, final: _Final, now: datetime) -> tables.YardSheet:
@@ -225,21 +227,41 @@ def _checked(scenario: Scenario, noted: Noted) -> str:
     return text
 
 
-def _level(checks: Checks, field: str, level: int | None) -> int:
+def _level(checks: Checks, field: str, level: int | None) -> Level:
     if level not in set(Level):
         checks.add(field, "It has no level", "Take one of the three")
         return Level.NOT_SHOWN
     return Level(level)
 
 
+def _agreed_level(
+    checks: Checks, field: str, level: int | None, allowed: tuple[Level, ...]
+) -> Level:
+    found = _level(checks, field, level)
+    if level in set(Level) and found not in allowed:
+        checks.add(
+            field,
+            "It is critical: only who did not see it may raise it, to what the other saw",
+            "Take another level, or let the other assessor send this",
+        )
+    return found
+
+
 def _locked_place(
     session: Session, actor: Actor, enrolment_id: int, class_scenario_id: int
 ) -> YardPlace:
-    """Return a place that the actor may still mark; the enrolment is locked."""
+    """Return a place; its enrolment is locked, so that what is done to it stands in a row."""
     session.get(tables.Enrolment, enrolment_id, with_for_update=True)
     class_id = _class_of(session, actor, enrolment_id, class_scenario_id)
-    place = _place(session, actor, class_id, enrolment_id, class_scenario_id)
-    if _has_own(place, actor):
+    return _place(session, actor, class_id, enrolment_id, class_scenario_id)
+
+
+def _place_to_mark(
+    session: Session, actor: Actor, enrolment_id: int, class_scenario_id: int
+) -> YardPlace:
+    """Return a place, locked, that the actor may still mark."""
+    place = _locked_place(session, actor, enrolment_id, class_scenario_id)
+    if place.own_of(actor.person_id) is not None:
         raise Refused("You have handed this list in", "What you saw differently is agreed on")
     return place
 

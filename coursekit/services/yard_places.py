@@ -7,8 +7,16 @@ from dataclasses import dataclass
 
 from sqlalchemy.orm import Session
 
-from coursekit.assessment.yard import Compared, Levels, YardOutcome, compared, yard_outcome
+from coursekit.assessment.yard import (
+    Compared,
+    Levels,
+    YardOutcome,
+    compared,
+    may_agree_on,
+    yard_outcome,
+)
 from coursekit.scenario.model import Scenario
+from coursekit.scenario.yard import Level, criteria_of
 from coursekit.services.policies import rule_for
 from coursekit.services.versions import scenario_of
 from coursekit.store import queries
@@ -34,6 +42,10 @@ class YardPlace:
         """The assessors' own lists, without what was agreed."""
         return tuple(one for one in self.sheets if one.kind == OWN)
 
+    def own_of(self, person_id: int) -> SheetRow | None:
+        """Return the list that somebody handed in, None where they have not."""
+        return next((one for one in self.own if one.assessor_id == person_id), None)
+
     @property
     def pair(self) -> tuple[Levels, Levels] | None:
         """The levels of both assessors, None where no two have handed a list in."""
@@ -43,6 +55,20 @@ class YardPlace:
     def must_agree(self) -> bool:
         """Whether two assessors saw it differently and have not agreed yet."""
         return self.outcome is None and self.compared is not None
+
+    def may_agree_on(self, person_id: int) -> dict[str, tuple[Level, ...]]:
+        """Return the levels to which one of two may agree, by the criteria in which they differ."""
+        mine = self.own_of(person_id)
+        others = [one for one in self.own if one.assessor_id != person_id]
+        if mine is None or self.compared is None:
+            return {}
+        asked = dict(criteria_of(self.scenario.yard))
+        return {
+            name: may_agree_on(
+                mine.levels[name], others[0].levels[name], critical=asked[name].critical
+            )
+            for name in self.compared.differing
+        }
 
 
 def places_of(session: Session, school_id: int, class_id: int) -> tuple[YardPlace, ...]:

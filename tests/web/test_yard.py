@@ -92,6 +92,21 @@ def test_two_who_differ_are_brought_together(
     assert "agree in 2" in instructor.html
 
 
+def test_who_saw_it_is_not_offered_to_raise_what_the_other_did_not_see(
+    instructor: Visitor, path: str, world: YardWorld, unit: Unit
+) -> None:
+    mark_all(unit, world, world.mara, "222", NOW)
+    mark_all(unit, world, world.rowan, "021", NOW)
+    instructor.open(path)
+    assert instructor.html.count('name="level-brief.stop-word"') == 1
+    assert instructor.html.count('name="level-pull.slow"') == 3
+    assert "only they may raise it" in instructor.html
+    levels = {"level-brief.stop-word": "2", "level-pull.slow": "2"}
+    instructor.send(f"{path}/agree", **levels, reason="looked again")
+    assert instructor.status == 422
+    assert "It is critical" in instructor.html
+
+
 def test_nobody_sees_the_other_list_before_handing_in(
     instructor: Visitor, path: str, world: YardWorld, unit: Unit
 ) -> None:

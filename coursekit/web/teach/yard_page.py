@@ -43,7 +43,7 @@ class YardPage:
 
 @dataclass(frozen=True)
 class CriterionLine:
-    """One criterion: what to look for, and what was noted."""
+    """One criterion: what to look for, what was noted, and what may be taken for it now."""
 
     name: str
     text: str
@@ -52,7 +52,8 @@ class CriterionLine:
     level: int | None
     note: str
     others: tuple[str, ...]
-    differs: bool
+    choices: tuple[int, ...]
+    hint: str
 
 
 @dataclass(frozen=True)
@@ -178,8 +179,8 @@ def _marks(place: YardPlace) -> str:
 
 def _criterion(name: str, one: Criterion, view: YardSheetView) -> CriterionLine:
     noted = view.seen.get(name)
-    place = view.place
-    shown = place.sheets if view.is_handed_in else ()
+    shown = view.place.sheets if view.is_handed_in else ()
+    choices = view.may_agree_on.get(name, ()) if view.is_handed_in else tuple(Level)
     return CriterionLine(
         name,
         one.text,
@@ -189,8 +190,13 @@ def _criterion(name: str, one: Criterion, view: YardSheetView) -> CriterionLine:
         "" if noted is None else noted.note,
         tuple(f"{row.assessor}: {level_words(row.levels[name])}" for row in shown
               if name in row.levels),
-        differs=place.compared is not None and name in place.compared.differing,
+        choices,
+        hint=_only_the_other() if choices == (Level.NOT_SHOWN,) else "",
     )  # fmt: skip
+
+
+def _only_the_other() -> str:
+    return _("The other did not see it: only they may raise it, and send this in your place.")
 
 
 def _why(place: YardPlace) -> Iterator[str]:

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coursekit.assessment.yard import compared, yard_outcome
+from coursekit.assessment.yard import compared, may_agree_on, yard_outcome
 from coursekit.scenario.yard import Criterion, Level, YardTask
 
 TASKS = (
@@ -63,3 +63,15 @@ def test_full_agreement_has_a_kappa_of_one_where_levels_vary() -> None:
     found = compared([(seen, seen)])
     assert found.kappa is not None
     assert (found.kappa.value, found.is_small) == (1.0, True)
+
+
+@given(own=st.sampled_from(Level), other=st.sampled_from(Level))
+def test_nobody_talks_another_out_of_danger(own: Level, other: Level) -> None:
+    """Common practice of moderation, no source."""
+    levels = may_agree_on(own, other, critical=True)
+
+    assert Level.NOT_SHOWN in levels
+    assert max(levels) <= max(own, other)
+    if other is Level.NOT_SHOWN:
+        assert levels == (Level.NOT_SHOWN,)
+    assert may_agree_on(own, other, critical=False) == tuple(Level)

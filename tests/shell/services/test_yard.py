@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
@@ -10,11 +11,13 @@ import pytest
 
 from coursekit.problems import Problems
 from coursekit.services import yard
+from coursekit.services.actor import Actor
 from coursekit.services.errors import NotFound, Refused, RoleNeeded
 from coursekit.services.results import class_results
 from coursekit.services.yard import Agreed, Noted
 from coursekit.store.unit import Unit
 from tests.cast import Cast
+from tests.shell.classroom import colleague
 from tests.shell.yard import YardWorld, mark_all, yard_world
 
 
@@ -93,6 +96,67 @@ def test_two_who_differ_agree_with_a_reason_and_both_lists_stay(
     assert [row.kind for row in place.sheets] == ["own", "own", "agreed"]
     with pytest.raises(Refused, match="nothing to agree"):
         yard.agree(unit, world.rowan, one, now)
+
+
+def agreed(world: YardWorld, **levels: int) -> Agreed:
+    """Return what is agreed on, with `_` for what stands in the names of criteria."""
+    by_name = {name.replace("_", ".", 1).replace("_", "-"): one for name, one in levels.items()}
+    return Agreed(world.enrolment_id, world.place, by_name, "looked at again")
+
+
+def test_only_the_two_who_marked_it_agree(
+    unit: Unit, cast: Cast, world: YardWorld, now: datetime
+) -> None:
+    third = colleague(unit, cast, "Ines Roe").actor
+    mark_all(unit, world, world.mara, "222", now)
+    mark_all(unit, world, world.rowan, "122", now)
+    with pytest.raises(Refused, match="not marked this list"):
+        yard.agree(unit, third, agreed(world, brief_stop_word=1), now)
+    yard.agree(unit, world.rowan, agreed(world, brief_stop_word=1), now)
+
+
+def test_who_saw_it_talks_nobody_out_of_what_was_critical_and_not_shown(
+    unit: Unit, world: YardWorld, now: datetime
+) -> None:
+    mark_all(unit, world, world.mara, "222", now)
+    mark_all(unit, world, world.rowan, "020", now)
+    for level in (1, 2):
+        one = agreed(world, brief_stop_word=level, pull_slow=2)
+        with pytest.raises(Problems, match="stop-word: It is critical") as found:
+            yard.agree(unit, world.mara, one, now)
+        assert len(found.value.items) == 1
+    yard.agree(unit, world.rowan, agreed(world, brief_stop_word=2, pull_slow=2), now)
+    outcome = sheet(unit, world, world.mara).place.outcome
+    assert outcome is not None
+    assert outcome.outcome == "competent"
+
+
+def test_what_is_critical_rises_no_higher_than_one_of_them_saw_it(
+    unit: Unit, world: YardWorld, now: datetime
+) -> None:
+    mark_all(unit, world, world.mara, "122", now)
+    mark_all(unit, world, world.rowan, "022", now)
+    with pytest.raises(Problems, match="stop-word: It is critical"):
+        yard.agree(unit, world.rowan, agreed(world, brief_stop_word=2), now)
+    yard.agree(unit, world.rowan, agreed(world, brief_stop_word=1), now)
+
+
+def test_of_two_who_agree_at_once_one_counts(unit: Unit, world: YardWorld, now: datetime) -> None:
+    mark_all(unit, world, world.mara, "222", now)
+    mark_all(unit, world, world.rowan, "212", now)
+
+    def send(who: Actor) -> bool:
+        try:
+            yard.agree(unit, who, agreed(world, brief_roles=1), now)
+        except Refused:
+            return False
+        return True
+
+    with ThreadPoolExecutor(2) as phones:
+        kept = list(phones.map(send, (world.mara, world.rowan)))
+    assert sorted(kept) == [False, True]
+    kinds = [row.kind for row in sheet(unit, world, world.mara).place.sheets]
+    assert kinds == ["own", "own", "agreed"]
 
 
 def test_two_who_agree_need_no_more(unit: Unit, world: YardWorld, now: datetime) -> None:
