@@ -19,8 +19,9 @@ from coursekit.services.loads import Felt, KitInRig
 from coursekit.store import queries, tables
 from coursekit.store.queries.kit import ItemRow, TypeRow
 from coursekit.store.queries.pulls import PullLine
-from coursekit.wear.consequences import Carried, consequences
+from coursekit.wear.consequences import Carried, Consequence, consequences
 from coursekit.wear.ledger import Ending, Kind, Origin, Pull, Size
+from coursekit.wear.status import IN_USE, Status
 
 
 @dataclass(frozen=True)
@@ -132,7 +133,7 @@ class PullDesk:
                 f"{record.key}/{found.item}/{found.kind.value}",
                 int(found.item),
                 found.kind,
-                at=record.at,
+                at=self._takes_effect(record, found),
                 reason=found.reason,
                 class_id=record.class_session_id,
                 pull_id=record.id,
@@ -141,6 +142,16 @@ class PullDesk:
         ]
         self._book.write([*pulls, *follows], fields)
         return self.report(record)
+
+    def _takes_effect(self, record: tables.PullRecord, found: Consequence) -> datetime:
+        """Return when what follows from a pull begins: with the pull, or as it is told late.
+
+        An item may have been let out since: it is held from now on, whatever was found then.
+        """
+        if found.kind is not Kind.QUARANTINED:
+            return record.at
+        status = self._book.item(int(found.item)).status
+        return max(record.at, self._now) if Status(status) in IN_USE else record.at
 
     def report(self, record: tables.PullRecord, *, was_there: bool = False) -> PullReport:
         """Return what the pull did."""

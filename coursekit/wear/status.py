@@ -39,7 +39,7 @@ class NotAllowed(CoursekitError, ValueError):
         return f"{self.move}: {self.reason}."
 
 
-_IN_USE = (Status.IN_STORE, Status.OUT, Status.QUARANTINED)
+IN_USE = (Status.IN_STORE, Status.OUT, Status.QUARANTINED)
 # Each kind of entry: the status it leads to from each status it is allowed in.
 # None before means that the item is not in the register yet; a None after, that
 # the entry leaves the status alone.
@@ -47,9 +47,9 @@ _MOVES: dict[Kind, dict[Status | None, Status | None]] = {
     Kind.RECEIVED: {None: Status.IN_STORE, Status.LOST: Status.QUARANTINED},
     Kind.ISSUED: {Status.IN_STORE: Status.OUT},
     Kind.RETURNED: {Status.OUT: Status.IN_STORE, Status.QUARANTINED: None},
-    Kind.PULL: dict.fromkeys(_IN_USE),
-    Kind.EXPOSURE: dict.fromkeys(_IN_USE),
-    Kind.INSPECTED: dict.fromkeys(_IN_USE),
+    Kind.PULL: dict.fromkeys(IN_USE),
+    Kind.EXPOSURE: dict.fromkeys(IN_USE),
+    Kind.INSPECTED: dict.fromkeys(IN_USE),
     Kind.REPAIRED: {Status.QUARANTINED: None},
     Kind.QUARANTINED: {
         Status.IN_STORE: Status.QUARANTINED,
@@ -58,8 +58,8 @@ _MOVES: dict[Kind, dict[Status | None, Status | None]] = {
     },
     Kind.RELEASED: {Status.QUARANTINED: Status.IN_STORE},
     # Retired by its last pull, an item is retired once more with how it was destroyed.
-    Kind.RETIRED: {**dict.fromkeys(_IN_USE, Status.RETIRED), Status.RETIRED: None},
-    Kind.LOST: dict.fromkeys(_IN_USE, Status.LOST),
+    Kind.RETIRED: {**dict.fromkeys(IN_USE, Status.RETIRED), Status.RETIRED: None},
+    Kind.LOST: dict.fromkeys(IN_USE, Status.LOST),
 }
 _STANDS = {
     None: "The item is not in the register yet",

@@ -21,7 +21,7 @@ from coursekit.store.tables import (
     PullRecord,
     ScenarioVersion,
 )
-from coursekit.wear.ledger import Kind, Origin
+from coursekit.wear.ledger import ON_TIME, Kind, Origin
 from coursekit.wear.measured import CellProof
 from coursekit.wear.policy import size_of
 from coursekit.wear.schedule import rest_until
@@ -29,7 +29,10 @@ from coursekit.wear.schedule import rest_until
 
 @dataclass(frozen=True)
 class PullRow:
-    """One pull of a class; no `scenario`, no `version_id` where an item's pull was declared."""
+    """One pull of a class; no `scenario`, no `version_id` where an item's pull was declared.
+
+    `is_late` when it was entered more than a day after it was made.
+    """
 
     pull_id: int
     at: datetime
@@ -39,6 +42,7 @@ class PullRow:
     by: str
     items: int
     version_id: int | None
+    is_late: bool
 
 
 @dataclass(frozen=True)
@@ -98,6 +102,7 @@ def pulls_of_class(session: Session, school_id: int, class_id: int) -> tuple[Pul
             by=name,
             items=number,
             version_id=pull.scenario_version_id,
+            is_late=pull.recorded_at - pull.at > ON_TIME,
         )
         for pull, title, name, number in rows
     )

@@ -121,6 +121,7 @@ def _pull(pulled: Pulled, form: CellForm, upload: CellUpload) -> MeasuredPull:
         items=form.items,
         ended=form.ended.data,
         key=form.key.data or "",
+        at=form.at.moment,
         reading=upload.reading,
         place=form.place.data,
         speed=quantity.value if quantity else None,

@@ -265,3 +265,5 @@ def _pull_texts(pull: PullRow) -> Iterator[str]:
         yield pull.scenario
     yield str(ENDINGS[Ending(pull.ended)])
     yield ngettext("%(num)d item", "%(num)d items", pull.items)
+    if pull.is_late:
+        yield _("entered late")

@@ -12,6 +12,7 @@ from wtforms.validators import InputRequired
 from coursekit.wear.ledger import Size
 from coursekit.web.fields import NEEDED, Form, fresh_key, options
 from coursekit.web.kit_words import ENDINGS
+from coursekit.web.moments import MomentField
 from coursekit.web.teach.matching import Matched
 from coursekit.web.words import RIG_METHODS
 
@@ -33,10 +34,15 @@ def _ending() -> RadioField:
     )
 
 
+def _time() -> MomentField:
+    return MomentField(_l("When was it, if not just now?"))
+
+
 class PullForm(Form):
     """A pull of a rig; it counts once, however often it is sent."""
 
     key = HiddenField(default=fresh_key)
+    at = _time()
     ended = _ending()
 
     @property
@@ -96,4 +102,5 @@ class DeclaredForm(Form):
         choices=options((size.value, word) for size, word in DECLARED.items()),
         validators=[InputRequired(NEEDED)],
     )
+    at = _time()
     ended = _ending()

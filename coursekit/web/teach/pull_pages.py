@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Any
 
 from flask import url_for
@@ -95,12 +96,14 @@ class WornLine:
 
 @dataclass(frozen=True)
 class ReportPage:
-    """What a pull did to the kit."""
+    """What a pull did to the kit; `is_late` when it was entered more than a day after."""
 
     title: str
     class_id: int
     class_title: str
     what: str
+    at: datetime
+    is_late: bool
     measured: str
     lines: tuple[WornLine, ...]
 
@@ -160,6 +163,8 @@ def report_page(
         class_id=now.head.id,
         class_title=now.head.title,
         what=_what(row),
+        at=row.at,
+        is_late=row.is_late,
         measured=_measured(report, force),
         lines=lines,
     )

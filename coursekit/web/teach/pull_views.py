@@ -108,6 +108,7 @@ def _rig_pull(pulled: Pulled, form: PullForm) -> RigPull:
         items=form.items,
         ended=form.ended.data,
         key=form.key.data or "",
+        at=form.at.moment,
     )
 
 
@@ -119,6 +120,7 @@ def _declared_pull(class_id: int, form: DeclaredForm) -> DeclaredPull:
         size=form.size.data,
         ended=form.ended.data,
         key=form.key.data or "",
+        at=form.at.moment,
     )
 
 
