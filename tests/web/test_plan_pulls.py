@@ -134,6 +134,7 @@ def test_two_who_plan_at_once_are_told_and_nothing_is_lost(
     storekeeper.send(**{control: "9"})
     assert storekeeper.status == 422
     assert "planned anew" in storekeeper.notices[0]
+    assert "Planned by another: 5; 0 made by now" in storekeeper.html
     assert storekeeper.value(control) == "9"
 
     storekeeper.send(**{control: "9"})
