@@ -28,6 +28,7 @@ from coursekit.store.unit import Unit
 __all__ = ["Agreed", "Noted", "YardClass", "YardSheetView", "agree", "hand_in",
            "note", "yard_of_class", "yard_sheet"]  # fmt: skip
 
+OPEN = "open"
 LONGEST_NOTE = 500
 
 
@@ -84,11 +85,17 @@ class _Final:
 
 
 def yard_of_class(unit: Unit, actor: Actor, class_id: int) -> YardClass:
-    """Return the yard lists of a class, student by student: 4 queries and 1 a scenario."""
+    """Return the yard lists of a class, student by student: 4 queries and 1 a scenario.
+
+    While the class is open, whoever may still mark one as the second sees nothing of the
+    first; a head sees all.
+    """
     actor.require(Role.INSTRUCTOR, Role.HEAD)
     with unit.read() as session:
         head = _head(session, actor.school_id, class_id)
         places = places_of(session, actor.school_id, class_id)
+    if head.status == OPEN and not actor.has(Role.HEAD):
+        places = tuple(place.seen_by(actor.person_id) for place in places)
     pairs = [place.pair for place in places if place.pair is not None]
     return YardClass(head, places, compared(pairs) if pairs else None)
 

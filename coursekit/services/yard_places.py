@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sqlalchemy.orm import Session
 
@@ -28,7 +28,10 @@ OWN, AGREED = "own", "agreed"
 
 @dataclass(frozen=True)
 class YardPlace:
-    """One student at one scenario's yard list; no outcome until it is handed in and agreed."""
+    """One student at one scenario's yard list; no outcome until it is handed in and agreed.
+
+    `is_blind` says that a list is in and is kept from somebody who may still mark the second.
+    """
 
     student: StudentRow
     class_scenario_id: int
@@ -36,6 +39,7 @@ class YardPlace:
     sheets: tuple[SheetRow, ...]
     outcome: YardOutcome | None
     compared: Compared | None
+    is_blind: bool = False
 
     @property
     def own(self) -> tuple[SheetRow, ...]:
@@ -55,6 +59,21 @@ class YardPlace:
     def must_agree(self) -> bool:
         """Whether two assessors saw it differently and have not agreed yet."""
         return self.outcome is None and self.compared is not None
+
+    @property
+    def is_settled(self) -> bool:
+        """Whether it is marked, and no two are to agree on it any more."""
+        return bool(self.sheets) and not self.must_agree
+
+    def seen_by(self, person_id: int) -> YardPlace:
+        """Return the place as an assessor may see it before the own list is in.
+
+        Who saw something is told; what they saw is not, until a second list is there.
+        """
+        if len(self.own) != 1 or self.own_of(person_id) is not None:
+            return self
+        sheets = tuple(replace(one, levels={}, notes={}) for one in self.sheets)
+        return replace(self, sheets=sheets, outcome=None, is_blind=True)
 
     def may_agree_on(self, person_id: int) -> dict[str, tuple[Level, ...]]:
         """Return the levels to which one of two may agree, by the criteria in which they differ."""

@@ -5,10 +5,13 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from flask import Flask
 
 from coursekit.store.unit import Unit
 from tests.cast import NOW, Cast
+from tests.shell.classroom import colleague
 from tests.shell.yard import CRITERIA, YardWorld, mark_all, yard_world
+from tests.web.conftest import on_the_device_of
 from tests.web.visitor import Visitor
 
 
@@ -114,3 +117,14 @@ def test_nobody_sees_the_other_list_before_handing_in(
     instructor.open(path)
     assert "Rowan Pike" not in instructor.html
     assert " checked" not in instructor.html
+
+
+def test_the_class_tells_a_second_assessor_who_marked_and_not_what(
+    app: Flask, cast: Cast, path: str, world: YardWorld, unit: Unit
+) -> None:
+    mark_all(unit, world, world.mara, "022", NOW)
+    second = on_the_device_of(app, colleague(unit, cast, "Ines Roe"))
+    second.open(f"/classes/{world.class_id}/yard")
+    assert second.heading == "1 of 1 yard list is marked"
+    assert "by Mara Quint; what they saw stands here once your own list is in" in second.html
+    assert "Unsafe" not in second.html

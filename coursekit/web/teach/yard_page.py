@@ -86,7 +86,7 @@ class SheetPage:
 def yard_page(found: YardClass) -> YardPage:
     """Return the yard of a class."""
     lines = tuple(map(_place_line, found.places))
-    done = sum(1 for line in lines if line.outcome is not None)
+    done = sum(1 for place in found.places if place.is_settled)
     return YardPage(
         found.head.id,
         found.head.title,
@@ -155,6 +155,8 @@ def _sheet_title(place: YardPlace, left: int, *, is_final: bool) -> str:
 def _place_line(place: YardPlace) -> PlaceLine:
     by = ", ".join(one.assessor for one in place.own)
     note = _("by %(names)s", names=by) if by else _("not marked yet")
+    if place.is_blind:
+        note = _("by %(names)s; what they saw stands here once your own list is in", names=by)
     if place.must_agree:
         note = _("%(names)s saw it differently: agree", names=by)
     return PlaceLine(

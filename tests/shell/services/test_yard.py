@@ -10,11 +10,12 @@ from pathlib import Path
 import pytest
 
 from coursekit.problems import Problems
-from coursekit.services import yard
-from coursekit.services.actor import Actor
+from coursekit.services import teaching, yard
+from coursekit.services.actor import Actor, Role
 from coursekit.services.errors import NotFound, Refused, RoleNeeded
 from coursekit.services.results import class_results
 from coursekit.services.yard import Agreed, Noted
+from coursekit.services.yard_places import YardPlace
 from coursekit.store.unit import Unit
 from tests.cast import Cast
 from tests.shell.classroom import colleague
@@ -166,6 +167,37 @@ def test_two_who_agree_need_no_more(unit: Unit, world: YardWorld, now: datetime)
     assert found.places[0].outcome is not None
     assert found.agreement is not None
     assert (found.agreement.criteria, found.agreement.agreed) == (3, 3)
+
+
+def test_a_second_assessor_is_blind_until_the_own_list_is_in(
+    unit: Unit, cast: Cast, world: YardWorld, now: datetime
+) -> None:
+    def seen_by(who: Actor) -> YardPlace:
+        (place,) = yard.yard_of_class(unit, who, world.class_id).places
+        return place
+
+    rowan, ines = world.rowan, colleague(unit, cast, "Ines Roe").actor
+    mark_all(unit, world, ines, "022", now)
+    hidden = seen_by(rowan)
+    assert (hidden.outcome, hidden.compared, hidden.is_blind) == (None, None, True)
+    assert [(one.assessor, one.levels, one.notes) for one in hidden.sheets] == [
+        ("Ines Roe", {}, {})
+    ]
+    assert hidden.is_settled
+    assert seen_by(ines).outcome == seen_by(world.mara).outcome is not None
+    assert Role.HEAD in world.mara.roles
+
+    mark_all(unit, world, rowan, "022", now)
+    assert seen_by(rowan).outcome == seen_by(ines).outcome is not None
+
+
+def test_once_the_class_is_over_nothing_is_hidden(
+    unit: Unit, cast: Cast, world: YardWorld, now: datetime
+) -> None:
+    mark_all(unit, world, world.mara, "022", now)
+    teaching.close_class(unit, world.mara, world.class_id, now)
+    (place,) = yard.yard_of_class(unit, world.rowan, world.class_id).places
+    assert place.outcome is not None
 
 
 def test_paper_and_yard_must_both_be_competent(unit: Unit, world: YardWorld, now: datetime) -> None:
