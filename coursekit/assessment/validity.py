@@ -15,6 +15,7 @@ class Validity(StrEnum):
 
     VALID = "valid"
     EXPIRING = "expiring"
+    IN_QUESTION = "in-question"
     EXPIRED = "expired"
     SUSPENDED = "suspended"
     WITHDRAWN = "withdrawn"
@@ -60,10 +61,14 @@ def expiry(effective: date, months: int) -> date:
     return date(year, month + 1, min(effective.day, last))
 
 
-def validity(term: Term, acts: tuple[Act, ...], today: date) -> Validity:
+def validity(
+    term: Term, acts: tuple[Act, ...], today: date, *, is_borne_out: bool = True
+) -> Validity:
     """Return how a certificate stands; `acts` are in their order, `today` is a local day.
 
     Withdrawn is final; one that is suspended or withdrawn is told as that, expired or not.
+    One that would hold, but whose marks have fallen since it was issued and bear it out no
+    longer, is in question until the school issues another or withdraws it.
 
     Examples
     --------
@@ -72,6 +77,8 @@ def validity(term: Term, acts: tuple[Act, ...], today: date) -> Validity:
     ('expiring', 'expired')
     >>> validity(term, (Act.SUSPENDED, Act.REINSTATED), date(2027, 1, 1)).value
     'valid'
+    >>> validity(term, (), date(2027, 1, 1), is_borne_out=False).value
+    'in-question'
     """
     if Act.WITHDRAWN in acts:
         return Validity.WITHDRAWN
@@ -79,6 +86,8 @@ def validity(term: Term, acts: tuple[Act, ...], today: date) -> Validity:
         return Validity.SUSPENDED
     if today > term.expires:
         return Validity.EXPIRED
+    if not is_borne_out:
+        return Validity.IN_QUESTION
     warns = today >= term.expires - timedelta(days=term.warn_days)
     return Validity.EXPIRING if warns else Validity.VALID
 

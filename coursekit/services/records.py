@@ -15,6 +15,8 @@ from coursekit.scenario.model import Scenario
 from coursekit.services import tries
 from coursekit.services.actor import Actor, Role
 from coursekit.services.errors import NotFound, Refused
+from coursekit.services.recording import COMPETENT
+from coursekit.services.standing import moved
 from coursekit.services.versions import scenario_of
 from coursekit.store import queries
 from coursekit.store.queries.records import CertificateRow, RecordLine, RecordRow
@@ -33,6 +35,7 @@ __all__ = [
     "records",
     "records_of_class",
     "records_of_person",
+    "stale_in_class",
 ]
 
 # Somebody who reads a code from paper mistypes once or twice; a whole class may look.
@@ -50,21 +53,27 @@ class Mistyped(Refused):
 
 @dataclass(frozen=True)
 class Listed:
-    """A record as it stands today; no `validity` where it has no certificate."""
+    """A record as it stands today; no `validity` where it has no certificate.
+
+    `moved` is the outcome that stands now where marks changed since, None where it says it.
+    """
 
     line: RecordLine
     validity: Validity | None
+    moved: str | None
 
 
 @dataclass(frozen=True)
 class RecordView:
     """A record whole, how its certificate stands today, and the names of who is in it.
 
-    `scenarios` holds the scenario of each paper by its attempt, with the student's numbers.
+    `scenarios` holds the scenario of each paper by its attempt, with the student's numbers;
+    `moved` is the outcome that stands now where marks changed since it was issued.
     """
 
     record: RecordRow
     validity: Validity | None
+    moved: str | None
     names: Mapping[int, str]
     scenarios: Mapping[int, Scenario]
 
@@ -74,7 +83,7 @@ def records(unit: Unit, actor: Actor, now: datetime) -> tuple[Listed, ...]:
     actor.require(Role.INSTRUCTOR, Role.HEAD)
     with unit.read() as session:
         lines = queries.records.lines(session, actor.school_id)
-    return _standing(lines, now)
+        return _standing(session, actor, lines, now)
 
 
 def records_of_class(unit: Unit, actor: Actor, class_id: int, now: datetime) -> tuple[Listed, ...]:
@@ -82,7 +91,15 @@ def records_of_class(unit: Unit, actor: Actor, class_id: int, now: datetime) -> 
     actor.require(Role.INSTRUCTOR, Role.HEAD)
     with unit.read() as session:
         lines = queries.records.lines(session, actor.school_id, class_id=class_id)
-    return _standing(lines, now)
+        return _standing(session, actor, lines, now)
+
+
+def stale_in_class(unit: Unit, actor: Actor, class_id: int) -> int:
+    """Return how many records of a class no longer say what its marks say."""
+    actor.require(Role.INSTRUCTOR, Role.HEAD)
+    with unit.read() as session:
+        lines = queries.records.lines(session, actor.school_id, class_id=class_id)
+        return len(moved(session, actor.school_id, lines))
 
 
 def records_of_person(
@@ -98,16 +115,16 @@ def records_of_person(
     _require_own(actor, person_id)
     with unit.read() as session:
         lines = queries.records.history(session, actor.school_id, person_id)
-    if not lines:
-        raise NotFound("record")
-    return _standing(lines, now)
+        if not lines:
+            raise NotFound("record")
+        return _standing(session, actor, lines, now)
 
 
 def own_records(unit: Unit, actor: Actor, now: datetime) -> tuple[Listed, ...]:
     """Return the actor's own records that none followed."""
     with unit.read() as session:
         lines = queries.records.lines(session, actor.school_id, person_id=actor.person_id)
-    return _standing(lines, now)
+        return _standing(session, actor, lines, now)
 
 
 def record(unit: Unit, actor: Actor, record_id: int, now: datetime) -> RecordView:
@@ -153,9 +170,11 @@ def _view(session: Session, school_id: int, row: RecordRow, now: datetime) -> Re
     documents = queries.scenarios.documents(
         session, school_id, {paper["version"] for paper in papers}
     )
+    other = moved(session, school_id, [row.line]).get(row.line.record_id)
     return RecordView(
         row,
-        _validity(row.line, now),
+        _validity(row.line, other, now),
+        other,
         queries.records.names(session, school_id, _people_in(row)),
         {
             paper["attempt"]: scenario_of(documents[paper["version"]], paper["numbers"])
@@ -164,16 +183,25 @@ def _view(session: Session, school_id: int, row: RecordRow, now: datetime) -> Re
     )
 
 
-def _standing(lines: tuple[RecordLine, ...], now: datetime) -> tuple[Listed, ...]:
-    return tuple(Listed(line, _validity(line, now)) for line in lines)
+def _standing(
+    session: Session, actor: Actor, lines: tuple[RecordLine, ...], now: datetime
+) -> tuple[Listed, ...]:
+    stands = moved(session, actor.school_id, lines)
+    return tuple(
+        Listed(line, _validity(line, other, now), other)
+        for line in lines
+        for other in (stands.get(line.record_id),)
+    )
 
 
-def _validity(line: RecordLine, now: datetime) -> Validity | None:
+def _validity(line: RecordLine, other: str | None, now: datetime) -> Validity | None:
     certificate = line.certificate
     if certificate is None:
         return None
     today = now.astimezone(ZoneInfo(certificate.timezone)).date()
-    return validity(certificate.term, tuple(one.act for one in certificate.acts), today)
+    acts = tuple(one.act for one in certificate.acts)
+    is_borne_out = other in (None, COMPETENT)
+    return validity(certificate.term, acts, today, is_borne_out=is_borne_out)
 
 
 def _require_own(actor: Actor, person_id: int) -> None:

@@ -41,6 +41,7 @@ SEVERITIES = {
 VALIDITIES = {
     "valid": Mark("✓", _l("Valid"), "good"),
     "expiring": Mark("◆", _l("Runs out soon"), "care"),
+    "in-question": Mark("◆", _l("In question"), "care"),
     "expired": Mark("○", _l("Run out"), "soft"),
     "suspended": Mark("◆", _l("Suspended"), "care"),
     "withdrawn": Mark("▲", _l("Withdrawn"), "stop"),

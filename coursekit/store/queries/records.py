@@ -7,21 +7,24 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
-from sqlalchemy import ScalarResult, Select, exists, select
+from sqlalchemy import ScalarResult, Select, and_, exists, or_, select
 from sqlalchemy.orm import Session, aliased
 
 from coursekit.assessment.validity import Act, Term
 from coursekit.store.tables import (
     AssessmentRecord,
+    Attempt,
     AttemptResult,
     Certificate,
     CertificateAct,
     ClassSession,
     Course,
+    Enrolment,
     KitItem,
     LedgerEntry,
     Person,
     School,
+    YardSheet,
 )
 
 
@@ -77,6 +80,8 @@ class RecordLine:
     course: str
     on: date
     outcome: str
+    marks: float
+    out_of: float
     issued_at: datetime
     certificate: CertificateRow | None
 
@@ -144,6 +149,40 @@ def history(session: Session, school_id: int, person_id: int) -> tuple[RecordLin
     """Return every record of a person, followed or not, the newest first: 3 queries."""
     query = _lines(school_id).where(AssessmentRecord.person_id == person_id)
     return _listed(session, school_id, query)
+
+
+def marked_since(session: Session, school_id: int, class_ids: set[int]) -> frozenset[int]:
+    """Return the records that nothing followed whose student was marked since: 1 query.
+
+    On paper or in the yard, in the class of the record.
+    """
+    on_paper = exists().where(
+        Attempt.enrolment_id == Enrolment.id,
+        AttemptResult.attempt_id == Attempt.id,
+        AttemptResult.counts,
+        AttemptResult.marked_at >= AssessmentRecord.issued_at,
+    )
+    in_the_yard = exists().where(
+        YardSheet.enrolment_id == Enrolment.id,
+        YardSheet.handed_in_at >= AssessmentRecord.issued_at,
+    )
+    rows = session.scalars(
+        select(AssessmentRecord.id)
+        .join(
+            Enrolment,
+            and_(
+                Enrolment.class_session_id == AssessmentRecord.class_session_id,
+                Enrolment.person_id == AssessmentRecord.person_id,
+            ),
+        )
+        .where(
+            AssessmentRecord.school_id == school_id,
+            AssessmentRecord.class_session_id.in_(class_ids),
+            ~_is_followed(),
+            or_(on_paper, in_the_yard),
+        )
+    )
+    return frozenset(rows)
 
 
 def record(session: Session, school_id: int, record_id: int) -> RecordRow | None:
@@ -267,6 +306,8 @@ def _listed(
             course=course,
             on=group.on,
             outcome=row.outcome,
+            marks=row.document["marks"],
+            out_of=row.document["out_of"],
             issued_at=row.issued_at,
             certificate=certificates.get(row.id),
         )

@@ -73,5 +73,5 @@ def _line(student: StudentResult, record: RecordLine | None) -> ResultLine:
         is_near_cut=student.is_near_cut,
         missing=tuple(one.scenario.title for one in student.scenarios if one.counting is None),
         record=record,
-        differs=record is not None and record.outcome != student.outcome,
+        differs=record is not None and record.moved is not None,
     )

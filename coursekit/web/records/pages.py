@@ -33,6 +33,7 @@ class RecordLine:
     outcome: str
     validity: str | None
     until: date | None
+    moved: str | None
 
 
 @dataclass(frozen=True)
@@ -43,6 +44,14 @@ class FilterLink:
     text: str
     number: int
     here: bool
+
+
+@dataclass(frozen=True)
+class StaleLink:
+    """A class with records that no longer say what its marks say."""
+
+    class_id: int
+    text: str
 
 
 @dataclass(frozen=True)
@@ -65,6 +74,7 @@ class RecordsPage:
     lines: tuple[RecordLine, ...]
     more: int
     is_empty: bool
+    stale: tuple[StaleLink, ...]
 
 
 def records_page(rows: Sequence[Listed], search: Search) -> RecordsPage:
@@ -78,6 +88,7 @@ def records_page(rows: Sequence[Listed], search: Search) -> RecordsPage:
         lines=tuple(map(record_line, found[:MOST_SHOWN])),
         more=max(0, len(found) - MOST_SHOWN),
         is_empty=not rows,
+        stale=tuple(_stale(rows)),
     )
 
 
@@ -109,13 +120,14 @@ def record_line(row: Listed) -> RecordLine:
         row.line.outcome,
         None if row.validity is None else row.validity.value,
         None if certificate is None else certificate.term.expires,
+        row.moved,
     )
 
 
 def table_rows(rows: Iterable[Listed]) -> Iterator[list[str]]:
     """Yield the records as rows of a table, with their heads first."""
     yield [_("student"), _("course"), _("class"), _("day"), _("outcome"), _("certificate"),
-           _("from"), _("until"), _("code"), _("record")]  # fmt: skip
+           _("from"), _("until"), _("code"), _("record"), _("marks now say")]  # fmt: skip
     for row in rows:
         certificate = row.line.certificate
         held = ["", "", "", ""]
@@ -134,6 +146,7 @@ def table_rows(rows: Iterable[Listed]) -> Iterator[list[str]]:
             str(outcome_of(row.line.outcome).word),
             *held,
             str(row.line.seq),
+            "" if row.moved is None else str(outcome_of(row.moved).word),
         ]
 
 
@@ -149,6 +162,20 @@ def _title(rows: Sequence[Listed]) -> str:
         return title
     return _("%(title)s; the next runs out on %(day)s", title=title, day=day(_expires(
         min(soon, key=_expires))))  # fmt: skip
+
+
+def _stale(rows: Sequence[Listed]) -> Iterator[StaleLink]:
+    moved = [row.line for row in rows if row.moved is not None]
+    titles = {line.class_id: f"{line.title} · {day(line.on)}" for line in moved}
+    for class_id, title in titles.items():
+        number = sum(1 for line in moved if line.class_id == class_id)
+        text = ngettext(
+            "%(title)s: %(num)d record no longer says what the marks say: issue it again",
+            "%(title)s: %(num)d records no longer say what the marks say: issue them again",
+            number,
+            title=title,
+        )
+        yield StaleLink(class_id, text)
 
 
 def _expires(row: Listed) -> date:

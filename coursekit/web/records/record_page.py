@@ -81,6 +81,7 @@ class CertificatePage:
     standing: str
     code: str
     facts: tuple[Fact, ...]
+    question: str
     assessed: tuple[str, ...]
     not_assessed: tuple[str, ...]
     limits: str
@@ -97,6 +98,7 @@ class RecordPage:
     student: str
     outcome: str
     standing: str | None
+    moved: str | None
     facts: tuple[Fact, ...]
     papers: tuple[PaperPart, ...]
     yard: tuple[YardPart, ...]
@@ -120,6 +122,7 @@ def record_page(view: RecordView) -> RecordPage:
         student=line.student,
         outcome=line.outcome,
         standing=None if view.validity is None else view.validity.value,
+        moved=view.moved,
         facts=tuple(_facts(view)),
         papers=tuple(_paper(view, paper) for paper in row.document["papers"]),
         yard=tuple(_yard(view, place) for place in row.document.get("yard", [])),
@@ -146,6 +149,11 @@ def certificate_page(view: RecordView) -> CertificatePage | None:
         standing=view.validity.value,
         code=grouped(certificate.code),
         facts=tuple(_certificate_facts(view, certificate)),
+        question=_(
+            "Marks behind it changed after it was issued. Ask the school before you rely on it."
+        )
+        if view.validity == "in-question"
+        else "",
         assessed=tuple(str(words.STRANDS[strand]) for strand in assessed),
         not_assessed=(
             *(str(words.STRANDS[strand]) for strand in STRANDS if strand not in assessed),

@@ -35,6 +35,7 @@ def person_sheet(lines: Sequence[RecordLine], school: str, at: datetime) -> Shee
 def certificate_sheet(page: CertificatePage, address: str, at: datetime) -> Sheet:
     """Return a certificate as a sheet, with the address where anybody can check it."""
     parts: list[Part] = [
+        *([Text(page.question, warns=True)] if page.question else []),
         Facts(page.facts),
         Text("; ".join(page.assessed), _("What was assessed")),
         Text("; ".join(page.not_assessed), _("What was not assessed")),
@@ -46,6 +47,14 @@ def certificate_sheet(page: CertificatePage, address: str, at: datetime) -> Shee
 
 
 def _record(page: RecordPage) -> Iterator[Part]:
+    if page.moved is not None:
+        yield Text(
+            _(
+                "Marks changed after this record was issued. They now say: %(outcome)s",
+                outcome=outcome_of(page.moved).word,
+            ),
+            warns=True,
+        )
     yield Facts(page.facts)
     for paper in page.papers:
         yield from _paper(paper)
@@ -98,7 +107,12 @@ def _class(line: RecordLine) -> str:
 
 
 def _outcome(line: RecordLine) -> str:
-    return str(outcome_of(line.outcome).word)
+    recorded = str(outcome_of(line.outcome).word)
+    if line.moved is None:
+        return recorded
+    return _(
+        "%(recorded)s; marks now say: %(now)s", recorded=recorded, now=outcome_of(line.moved).word
+    )
 
 
 def _held(line: RecordLine) -> str:

@@ -64,8 +64,12 @@ def mine() -> ResponseReturnValue:
 def record(record_id: int) -> ResponseReturnValue:
     """Show one record whole."""
     page = record_page(_view(record_id))
-    may_judge = actor().has(Role.HEAD)
-    return render_template("records/record.html", page=page, may_judge=may_judge)
+    return render_template(
+        "records/record.html",
+        page=page,
+        may_judge=actor().has(Role.HEAD),
+        may_issue=actor().has(Role.INSTRUCTOR, Role.HEAD),
+    )
 
 
 def record_pdf(record_id: int) -> ResponseReturnValue:

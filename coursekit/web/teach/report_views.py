@@ -7,6 +7,7 @@ from flask.typing import ResponseReturnValue
 
 from coursekit.drawing.class_chart import task_chart
 from coursekit.services.figures import class_figures
+from coursekit.services.records import stale_in_class
 from coursekit.services.results import class_results
 from coursekit.web import clock
 from coursekit.web.given_out import pdf_response
@@ -16,7 +17,8 @@ from coursekit.web.teach.report_page import ReportPage, chart_words, report_page
 
 def report(class_id: int) -> ResponseReturnValue:
     """Show who showed what in a class, and how its tasks worked."""
-    return render_template("teach/report.html", page=_page(class_id))
+    stale = stale_in_class(unit(), actor(), class_id)
+    return render_template("teach/report.html", page=_page(class_id), stale=stale)
 
 
 def report_pdf(class_id: int) -> ResponseReturnValue:

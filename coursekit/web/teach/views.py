@@ -16,6 +16,7 @@ from coursekit.services import answering, class_now, preparing, reviewing, teach
 from coursekit.services.class_now import ClassNow
 from coursekit.services.errors import Conflict
 from coursekit.services.figures import class_figures
+from coursekit.services.records import stale_in_class
 from coursekit.services.teaching import NewClass, ScenarioChoice
 from coursekit.web import clock
 from coursekit.web.fields import Press, options
@@ -62,7 +63,8 @@ def show_class(class_id: int) -> ResponseReturnValue:
         return _draft(now, ChooseForm())
     page = class_page(now, _wanted(), _join(now))
     waiting = reviewing.waiting_in_class(unit(), actor(), class_id)
-    return render_template("teach/class_now.html", page=page, waiting=waiting)
+    stale = stale_in_class(unit(), actor(), class_id)
+    return render_template("teach/class_now.html", page=page, waiting=waiting, stale=stale)
 
 
 def live(class_id: int) -> ResponseReturnValue:
