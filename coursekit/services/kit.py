@@ -28,6 +28,7 @@ from coursekit.wear.ledger import Kind, standing
 from coursekit.wear.status import Status
 
 __all__ = [
+    "Ages",
     "Change",
     "Correction",
     "ItemLife",

@@ -6,12 +6,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from flask_babel import format_date
+from flask_babel import format_date, ngettext
 from flask_babel import gettext as _
 
 from coursekit.drawing.wear_chart import Life, LifeWords, PullMark, describe_life
 from coursekit.quantities.display import show_load
-from coursekit.services.kit import ItemLife, LifeLine
+from coursekit.services.kit import Ages, ItemLife, LifeLine
 from coursekit.wear.ledger import Kind, Pull, Size
 from coursekit.wear.schedule import Cause
 from coursekit.wear.shelf import AWAY
@@ -23,6 +23,7 @@ from coursekit.web.kit.made_by import made_by
 from coursekit.web.kit.pages import ItemLine, item_line, made_text, use_text
 from coursekit.web.kit.policy_text import PolicyText, policy_text
 from coursekit.web.kit_words import ENDINGS, ENTRIES, ORIGINS, SIZES, kind_word
+from coursekit.web.resting import rest_text
 from coursekit.web.standing import WHY_WORDS, coming
 from coursekit.web.words import RIG_METHODS
 
@@ -77,6 +78,7 @@ class ItemPage:
     version: int
     title: str
     use: str
+    rest: str
     facts: tuple[tuple[str, str], ...]
     due: tuple[DueLine, ...]
     ledger: tuple[LedgerLine, ...]
@@ -103,6 +105,7 @@ def item_page(life: ItemLife, *, is_storekeeper: bool = False, figure: str = "")
         version=life.item.version,
         title=_("%(item)s: %(standing)s", item=line.name, standing=line.tag.word),
         use=use_text(life.item.use, life.item.use_limit),
+        rest=rest_text(life.item.rest_until),
         facts=tuple(_facts(life)),
         due=() if life.item.status in AWAY else tuple(_due_lines(life)),
         ledger=tuple(_ledger_line(line) for line in reversed(shown)),
@@ -170,9 +173,7 @@ def _facts(life: ItemLife) -> Iterator[tuple[str, str]]:
     ):
         if text:
             yield word, text
-    yield _("made"), format_date(item.made, "medium") if item.made else made_text(None)
-    if item.counts.first_used:
-        yield _("first used"), format_date(item.counts.first_used, "medium")
+    yield from _dates(life)
     if item.place:
         yield _("place"), item.place
     if item.cost_cents is not None:
@@ -181,6 +182,29 @@ def _facts(life: ItemLife) -> Iterator[tuple[str, str]]:
         yield _("label"), _("not legible: it may be kept, never issued")
     if item.retired_on:
         yield _("retired"), f"{format_date(item.retired_on, 'medium')}, {item.retired_for}"
+
+
+def _dates(life: ItemLife) -> Iterator[tuple[str, str]]:
+    item = life.item
+    yield _("made"), format_date(item.made, "medium") if item.made else made_text(None)
+    if item.counts.first_used:
+        yield _("first used"), format_date(item.counts.first_used, "medium")
+    if ages := ", ".join(_ages(life.ages)):
+        yield _("age"), ages
+
+
+def _ages(ages: Ages) -> Iterator[str]:
+    """Yield how long ago an item was made, first used and found sound, as far as is known."""
+    if (days := ages.since_made) is not None:
+        yield ngettext("%(num)d day since made", "%(num)d days since made", days)
+    if (days := ages.since_first_use) is not None:
+        yield ngettext("%(num)d day since first use", "%(num)d days since first use", days)
+    if (days := ages.since_inspection) is not None:
+        yield ngettext(
+            "%(num)d day since its last examination",
+            "%(num)d days since its last examination",
+            days,
+        )
 
 
 def _due_lines(life: ItemLife) -> Iterator[DueLine]:

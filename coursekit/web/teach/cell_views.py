@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from contextlib import closing
 from datetime import datetime
 
@@ -25,7 +26,7 @@ from coursekit.web.security import is_too_large
 from coursekit.web.teach.cell_form import BALANCED, CellForm, cell_form
 from coursekit.web.teach.cell_page import cell_page
 from coursekit.web.teach.cell_upload import CellUpload, mark_of, opened, upload_of
-from coursekit.web.teach.matching import matched_kit
+from coursekit.web.teach.matching import Matched, matched_kit, still_at_rest
 from coursekit.web.teach.pull_forms import chosen_items
 from coursekit.web.teach.pull_pages import rig_page
 from coursekit.web.teach.pull_views import show_error, to_report
@@ -36,7 +37,8 @@ def log_measured(class_id: int) -> ResponseReturnValue:
     """Try the file of a load cell, showing what it would log, or log it."""
     now = class_now.class_now(unit(), actor(), class_id)
     pulled = pulled_rig(now, request.args)
-    form = _form(pulled)
+    kit_now = _kit(pulled)
+    form = _form(pulled, kit_now)
     tried: tuple[CellUpload, Measured] | None = None
     may_act = form.validate_on_submit()
     upload = _upload(form) if form.is_submitted() and not is_too_large() else None
@@ -50,14 +52,20 @@ def log_measured(class_id: int) -> ResponseReturnValue:
                 return to_report(class_id, done)
             tried = done
     page = cell_page(rig_page(now, pulled), pulled, tried)
-    return render_template("teach/log_measured.html", page=page, form=form), form.status
+    at_rest = still_at_rest(kit_now)
+    return render_template(
+        "teach/log_measured.html", page=page, form=form, resting=at_rest
+    ), form.status
 
 
-def _form(pulled: Pulled) -> CellForm:
+def _kit(pulled: Pulled) -> tuple[Matched, ...]:
+    chosen = frozenset[int]() if is_too_large() else chosen_items(request.form)
+    return matched_kit(pulled, chosen)
+
+
+def _form(pulled: Pulled, kit: Sequence[Matched]) -> CellForm:
     solution = solved(pulled.scenario, pulled.rig)
     places = places_for_cell(solution) if solution else ()
-    chosen = frozenset[int]() if is_too_large() else chosen_items(request.form)
-    kit = matched_kit(pulled, chosen)
     return cell_form(kit, places, units_of(pulled.scenario)[Kind.SPEED])
 
 

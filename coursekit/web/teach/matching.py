@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from math import inf
 
@@ -15,6 +15,7 @@ from coursekit.services.pulls import RigItem
 from coursekit.web import clock
 from coursekit.web.identity import actor, unit
 from coursekit.web.kit_words import kind_word
+from coursekit.web.resting import resting
 from coursekit.web.standing import standing
 from coursekit.web.teach.pulled import Pulled
 from coursekit.web.words import item_name
@@ -22,12 +23,16 @@ from coursekit.web.words import item_name
 
 @dataclass(frozen=True)
 class Matched:
-    """One item of the rig with the items of the store that it may have been."""
+    """One item of the rig with the items of the store that it may have been.
+
+    `resting` tells those of them that still rest after their last pull.
+    """
 
     gear_id: str
     label: str
     choices: tuple[tuple[int, str], ...]
     usual: int | None
+    resting: tuple[str, ...] = ()
 
 
 def matched(items: Sequence[RigItem], gear: Mapping[str, Item]) -> tuple[Matched, ...]:
@@ -38,7 +43,13 @@ def matched(items: Sequence[RigItem], gear: Mapping[str, Item]) -> tuple[Matched
         usual = _likeliest(item, gear[item.gear_id], taken)
         taken |= {usual} if usual else set()
         found.append(
-            Matched(item.gear_id, _label(item), tuple(map(_choice, item.candidates)), usual)
+            Matched(
+                item.gear_id,
+                _label(item),
+                tuple(map(_choice, item.candidates)),
+                usual,
+                resting(item.candidates),
+            )
         )
     return tuple(found)
 
@@ -70,6 +81,11 @@ def _far_off(row: ItemRow, as_planned: Item) -> float:
     )
     shares = [abs(ours - planned) / planned for planned, ours in pairs if planned and ours]
     return min(shares, default=inf)
+
+
+def still_at_rest(matches: Iterable[Matched]) -> tuple[str, ...]:
+    """Return what still rests of all that a rig may be made of, each once."""
+    return tuple(dict.fromkeys(text for one in matches for text in one.resting))
 
 
 def _choice(row: ItemRow) -> tuple[int, str]:

@@ -26,6 +26,7 @@ from coursekit.web.filters import percent
 from coursekit.web.kit_words import ENDINGS, ENTRIES, ORIGINS, SIZES, kind_word, planned_text
 from coursekit.web.plan import solved, solved_plan
 from coursekit.web.questions import asks_to_build
+from coursekit.web.resting import rest_text
 from coursekit.web.rig_text import rig_text
 from coursekit.web.standing import Tag, standing
 from coursekit.web.teach.pulled import Pulled, rig_name
@@ -91,6 +92,7 @@ class WornLine:
     before: str
     after: str
     tag: Tag
+    rest: str
     reason: str
 
 
@@ -250,6 +252,7 @@ def _worn(line: PullLine, kit: Mapping[int, ItemRow], force: str) -> WornLine:
         if counts
         else "",
         tag=standing(kit[line.item_id]),
+        rest=rest_text(line.rest_until),
         reason=_reason(line),
     )
 

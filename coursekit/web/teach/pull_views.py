@@ -18,8 +18,9 @@ from coursekit.wear.status import Status
 from coursekit.web import clock
 from coursekit.web.fields import fresh_key, options
 from coursekit.web.identity import actor, timezone, unit
+from coursekit.web.resting import resting
 from coursekit.web.teach.hold_point import hold_point_form
-from coursekit.web.teach.matching import matched_kit
+from coursekit.web.teach.matching import matched_kit, still_at_rest
 from coursekit.web.teach.pull_forms import DeclaredForm, PullForm, chosen_items, pull_form
 from coursekit.web.teach.pull_pages import ChoosePage, choose_page, report_page, rig_page
 from coursekit.web.teach.pulled import Pulled, pulled_rig
@@ -41,14 +42,18 @@ def hold_point(class_id: int) -> ResponseReturnValue:
     if form.validate_on_submit() and page.is_safe:
         flash(_("The hold point is passed. Pull, then log here how it ended."))
         return redirect(page.log, HTTPStatus.SEE_OTHER)
-    return render_template("teach/hold_point.html", page=page, form=form), form.status
+    at_rest = still_at_rest(matched_kit(pulled, ()))
+    return render_template(
+        "teach/hold_point.html", page=page, form=form, resting=at_rest
+    ), form.status
 
 
 def log_rig(class_id: int) -> ResponseReturnValue:
     """Log the pull of a rig: what was used of the store, and how it ended."""
     now = _now(class_id)
     pulled = pulled_rig(now, request.args)
-    form = pull_form(matched_kit(pulled, chosen_items(request.form)), PullForm)
+    kit_now = matched_kit(pulled, chosen_items(request.form))
+    form = pull_form(kit_now, PullForm)
     if form.validate_on_submit():
         try:
             report = pulls.record_rig_pull(unit(), actor(), _rig_pull(pulled, form), clock.now())
@@ -56,8 +61,8 @@ def log_rig(class_id: int) -> ResponseReturnValue:
             show_error(form, error)
         else:
             return to_report(class_id, report)
-    page = rig_page(now, pulled)
-    return render_template("teach/log_rig.html", page=page, form=form), form.status
+    page, at_rest = rig_page(now, pulled), still_at_rest(kit_now)
+    return render_template("teach/log_rig.html", page=page, form=form, resting=at_rest), form.status
 
 
 def log_item(class_id: int) -> ResponseReturnValue:
@@ -76,8 +81,10 @@ def log_item(class_id: int) -> ResponseReturnValue:
             show_error(form, error)
         else:
             return to_report(class_id, report)
-    page = _choose(now)
-    return render_template("teach/log_item.html", page=page, form=form), form.status
+    page, at_rest = _choose(now), resting(row for row in rows if row.status not in GONE)
+    return render_template(
+        "teach/log_item.html", page=page, form=form, resting=at_rest
+    ), form.status
 
 
 def pull(class_id: int, pull_id: int) -> ResponseReturnValue:
