@@ -46,7 +46,7 @@ class Issued:
 def issue(
     unit: Unit, actor: Actor, class_id: int, circumstances: Circumstances, now: datetime
 ) -> Issued:
-    """Issue the records of a closed class, for all of whom something was handed in.
+    """Issue the records of a closed class, for all of whom a paper or a yard list was handed in.
 
     A student whose record says already what this one would say gets no other.
 
@@ -64,7 +64,7 @@ def issue(
         if locked_class(session, actor, class_id).status != "closed":
             raise Refused("The class is not closed", "Close it first: then its marks are final")
         results = results_in(session, actor.school_id, class_id)
-        students = [student for student in results.students if student.counting]
+        students = [student for student in results.students if student.has_outcome]
         if not students:
             raise Refused("Nobody handed anything in", "There is nothing to record")
         desk = _Desk(session, actor, results, circumstances, now)

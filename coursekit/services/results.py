@@ -140,9 +140,9 @@ class StudentResult:
         return tuple(stop for one in self.counting for stop in one.stops)
 
     @property
-    def is_complete(self) -> bool:
-        """Whether every scenario of the class was handed in."""
-        return all(one.counting is not None for one in self.scenarios)
+    def has_outcome(self) -> bool:
+        """Whether anything came in of them: a paper, or a yard list that is settled."""
+        return any(one.outcome is not None for one in self.scenarios)
 
     @property
     def is_near_cut(self) -> bool:

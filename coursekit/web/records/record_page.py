@@ -205,8 +205,9 @@ def _facts(view: RecordView) -> Iterator[Fact]:
         times = (_moment(group[key], group["timezone"]) for key in ("opened_at", "closed_at"))
         yield _("Open"), _span(times)
     yield _("Assessor"), _name(view, document["assessor"])
-    yield _("Marks"), f"{document['marks']:g} / {document['out_of']:g}"
-    yield _("Assessed"), ", ".join(str(words.STRANDS[one]) for one in document["assessed"])
+    if document["papers"]:
+        yield _("Marks"), f"{document['marks']:g} / {document['out_of']:g}"
+        yield _("Assessed"), ", ".join(str(words.STRANDS[one]) for one in document["assessed"])
     if document["missing"]:
         yield _("Not handed in"), ", ".join(document["missing"])
     if document["kit"]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from datetime import UTC, date, datetime, timedelta
+from pathlib import Path
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -20,6 +21,7 @@ from coursekit.store import tables
 from coursekit.store.unit import Unit
 from tests.cast import Cast
 from tests.shell.classroom import ANSWERS, COMPETENT, handed_in, pulled
+from tests.shell.yard import mark_all, yard_world
 
 YARD = Circumstances("North yard", "wet clay, light rain", "")
 
@@ -114,6 +116,32 @@ def test_a_later_record_follows_and_withdraws_the_certificate_before(
     assert len(
         records.records_of_person(unit, cast.student.actor, cast.student.actor.person_id, now)
     ) == len((first, second))
+
+
+def test_what_was_seen_in_the_yard_alone_is_recorded(
+    unit: Unit, cast: Cast, tmp_path: Path, now: datetime
+) -> None:
+    """Danger in the yard is on record, though no paper came in; and nobody is competent by it."""
+    world = yard_world(unit, cast, tmp_path, now)
+    mark_all(unit, world, world.rowan, "022", now)
+    teaching.close_class(unit, world.mara, world.class_id, now)
+    counts = recording.issue(unit, world.mara, world.class_id, YARD, now)
+    assert (counts.records, counts.certificates) == (1, 0)
+    (listed,) = records.records_of_class(unit, world.mara, world.class_id, now)
+    assert listed.line.outcome == "unsafe"
+    document = records.record(unit, world.mara, listed.line.record_id, now).record.document
+    (place,) = document["yard"]
+    assert (place["outcome"], document["papers"]) == ("unsafe", [])
+    assert [sheet["by"] for sheet in place["sheets"]] == [world.rowan.person_id]
+
+
+def test_where_nothing_came_in_there_is_no_record(
+    unit: Unit, cast: Cast, tmp_path: Path, now: datetime
+) -> None:
+    world = yard_world(unit, cast, tmp_path, now)
+    teaching.close_class(unit, world.mara, world.class_id, now)
+    with pytest.raises(Refused, match="Nobody handed anything in"):
+        recording.issue(unit, world.mara, world.class_id, YARD, now)
 
 
 def test_records_are_chained_and_a_change_shows(unit: Unit, cast: Cast, now: datetime) -> None:

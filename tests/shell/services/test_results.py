@@ -16,7 +16,7 @@ from tests.shell.classroom import ANSWERS, handed_in, started
 def test_a_student_who_handed_nothing_in_is_not_yet_competent(unit: Unit, cast: Cast) -> None:
     ana = class_results(unit, cast.instructor.actor, cast.class_id).students[0]
 
-    assert (ana.name, ana.outcome, ana.is_complete) == ("Ana Lim", "not-yet", False)
+    assert (ana.name, ana.outcome, ana.has_outcome) == ("Ana Lim", "not-yet", False)
     assert ana.scenarios[0].counting is None
     assert (ana.marks, ana.out_of, ana.strands) == (0.0, 0.0, ())
 
