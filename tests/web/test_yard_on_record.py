@@ -20,6 +20,26 @@ def world(unit: Unit, cast: Cast, tmp_path: Path) -> YardWorld:
     return yard_world(unit, cast, tmp_path, NOW)
 
 
+@pytest.mark.parametrize(
+    ("lists", "told"),
+    [
+        ((), "yard list not marked: "),
+        (("022",), "yard: unsafe"),
+        (("222", "221"), "yard list seen differently by two, who are to agree: "),
+        (("222", "222"), "yard: competent"),
+    ],
+)
+def test_the_page_of_records_tells_how_each_yard_list_stands(
+    instructor: Visitor, unit: Unit, world: YardWorld, lists: tuple[str, ...], told: str
+) -> None:
+    for who, levels in zip((world.mara, world.rowan), lists, strict=False):
+        mark_all(unit, world, who, levels, NOW)
+    instructor.open(f"/records/classes/{world.class_id}")
+    assert told in instructor.html
+    assert instructor.open(f"/classes/{world.class_id}/report").status == 200
+    assert told in instructor.html
+
+
 def test_a_record_without_a_paper_tells_what_was_seen_and_no_marks(
     instructor: Visitor, unit: Unit, world: YardWorld
 ) -> None:

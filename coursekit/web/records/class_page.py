@@ -12,6 +12,7 @@ from flask_babel import ngettext
 from coursekit.services.records import Listed
 from coursekit.services.results import ClassResults, StudentResult
 from coursekit.web.records.pages import RecordLine, record_line
+from coursekit.web.yard_words import yard_notes
 
 COMPETENT = "competent"
 
@@ -25,6 +26,7 @@ class ResultLine:
     marks: str
     is_near_cut: bool
     missing: tuple[str, ...]
+    yard: tuple[str, ...]
     record: RecordLine | None
     differs: bool
 
@@ -72,6 +74,7 @@ def _line(student: StudentResult, record: RecordLine | None) -> ResultLine:
         marks=f"{student.marks:g} / {student.out_of:g}",
         is_near_cut=student.is_near_cut,
         missing=tuple(one.scenario.title for one in student.scenarios if one.counting is None),
+        yard=tuple(yard_notes(student)),
         record=record,
         differs=record is not None and record.moved is not None,
     )

@@ -21,6 +21,7 @@ from coursekit.web.filters import day
 from coursekit.web.given_out import sheet_of
 from coursekit.web.teach.figures_page import FiguresPage, ScenarioSection, figures_page
 from coursekit.web.verdicts import OUTCOMES, outcome_of
+from coursekit.web.yard_words import yard_notes
 
 
 @dataclass(frozen=True)
@@ -108,20 +109,9 @@ def _notes(one: StudentResult) -> Iterator[str]:
     missing = [place.scenario.title for place in one.scenarios if place.counting is None]
     if missing:
         yield _("not handed in: %(what)s", what=", ".join(missing))
-    yield from _yard_notes(one)
+    yield from yard_notes(one)
     if one.is_near_cut:
         yield _("near the pass mark: let a second assessor look")
-
-
-def _yard_notes(one: StudentResult) -> Iterator[str]:
-    for place in one.scenarios:
-        if place.yard is None:
-            continue
-        if place.yard.outcome is None:
-            yield _("yard list not marked: %(what)s", what=place.scenario.title)
-        else:
-            word = outcome_of(place.yard.outcome.outcome).word
-            yield _("yard: %(outcome)s", outcome=str(word).lower())
 
 
 def _strands(results: ClassResults) -> Iterator[tuple[str, str]]:
