@@ -61,6 +61,12 @@ _MOVES: dict[Kind, dict[Status | None, Status | None]] = {
     Kind.RETIRED: {**dict.fromkeys(IN_USE, Status.RETIRED), Status.RETIRED: None},
     Kind.LOST: dict.fromkeys(IN_USE, Status.LOST),
 }
+# Where an entry leads instead while the item is with a class that has not given it back.
+_STILL_OUT: dict[Kind, dict[Status | None, Status | None]] = {
+    Kind.RELEASED: {Status.QUARANTINED: Status.OUT},
+}
+# What puts an item into the hands of a class, and back into those of the store.
+_HANDS = {Kind.ISSUED: True, Kind.RETURNED: False, Kind.RECEIVED: False}
 _STANDS = {
     None: "The item is not in the register yet",
     Status.IN_STORE: "The item is in the store",
@@ -71,7 +77,7 @@ _STANDS = {
 }
 
 
-def move(status: Status | None, kind: Kind) -> Status:
+def move(status: Status | None, kind: Kind, *, is_with_class: bool = False) -> Status:
     """Return the status that an entry leads to.
 
     Parameters
@@ -80,6 +86,8 @@ def move(status: Status | None, kind: Kind) -> Status:
         Where the item stands; None before it was received.
     kind : Kind
         What the entry records.
+    is_with_class : bool
+        Whether its last issue has no return.
 
     Returns
     -------
@@ -102,7 +110,7 @@ def move(status: Status | None, kind: Kind) -> Status:
     >>> move(Status.QUARANTINED, Kind.RELEASED)
     <Status.IN_STORE: 'in-store'>
     """
-    allowed = _MOVES.get(kind, {})
+    allowed = _allowed(kind, is_with_class=is_with_class)
     if status not in allowed:
         raise NotAllowed(kind, _STANDS[status])
     after = allowed[status] or status
@@ -132,7 +140,8 @@ def status_of(entries: Iterable[Entry]) -> Status | None:
     Notes
     -----
     Limits: a late entry can make a later move one that the table doesn't allow;
-    such a move changes nothing. Safe side: a late retirement stays final.
+    such a move changes nothing. Safe side: a late retirement stays final, and what
+    is released while a class has it goes out to nobody else.
     Source: common practice, no source.
 
     Examples
@@ -141,7 +150,13 @@ def status_of(entries: Iterable[Entry]) -> Status | None:
     True
     """
     status: Status | None = None
+    is_with_class = False
     for entry in standing(entries):
-        allowed = _MOVES.get(entry.kind, {})
+        allowed = _allowed(entry.kind, is_with_class=is_with_class)
         status = (allowed[status] or status) if status in allowed else status
+        is_with_class = _HANDS.get(entry.kind, is_with_class)
     return status
+
+
+def _allowed(kind: Kind, *, is_with_class: bool) -> dict[Status | None, Status | None]:
+    return {**_MOVES.get(kind, {}), **(_STILL_OUT.get(kind, {}) if is_with_class else {})}

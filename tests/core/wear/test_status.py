@@ -1,5 +1,8 @@
 """Where an item stands and which moves are allowed."""
 
+from contextlib import suppress
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 
@@ -104,13 +107,37 @@ def test_the_order_of_arrival_does_not_change_the_status(ledger: list[Entry]) ->
     assert status_of(list(reversed(ledger))) is status_of(ledger)
 
 
+def test_what_is_released_while_a_class_has_it_is_still_out() -> None:
+    ledger = [
+        entry(Kind.RECEIVED, "a", day=0),
+        entry(Kind.ISSUED, "b", day=1),
+        entry(Kind.QUARANTINED, "c", day=2),
+        entry(Kind.RELEASED, "d", day=3),
+    ]
+    back = entry(Kind.RETURNED, "e", day=4)
+
+    assert status_of(ledger) is Status.OUT
+    assert status_of([*ledger, back]) is Status.IN_STORE
+    # It came back in quarantine, or it never went out.
+    assert status_of([*ledger, replace(back, at=ledger[2].at)]) is Status.IN_STORE
+    assert status_of([*ledger, correction(ledger[1])]) is Status.IN_STORE
+
+
+def test_an_old_ledger_with_a_second_issue_still_ends_in_the_store() -> None:
+    kinds = (Kind.RECEIVED, Kind.ISSUED, Kind.QUARANTINED, Kind.RELEASED, Kind.ISSUED)
+    ledger = [entry(kind, f"old-{day}", day=day) for day, kind in enumerate(kinds)]
+
+    assert status_of(ledger) is Status.OUT
+    assert status_of([*ledger, entry(Kind.RETURNED, "x", day=9)]) is Status.IN_STORE
+
+
 @given(ledgers())
 def test_moves_in_order_lead_to_the_same_status(ledger: list[Entry]) -> None:
     status: Status | None = None
+    is_out, hands = False, {Kind.ISSUED: True, Kind.RETURNED: False, Kind.RECEIVED: False}
     for one in sorted(ledger, key=lambda e: (e.at, e.key)):
-        try:
-            status = move(status, one.kind)
-        except NotAllowed:
-            continue
+        with suppress(NotAllowed):
+            status = move(status, one.kind, is_with_class=is_out)
+        is_out = hands.get(one.kind, is_out)
 
     assert status is status_of(ledger)
