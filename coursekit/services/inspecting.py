@@ -31,6 +31,8 @@ from coursekit.wear.inspection import (
 from coursekit.wear.ledger import Kind
 
 _AS_TYPED = 40
+# It ends the key of the quarantine that a failed examination brings, after that of its own.
+FAILED = "/failed"
 
 
 @dataclass(frozen=True)
@@ -91,7 +93,7 @@ def _entries(inspection: Inspection, known: InspectionList) -> list[NewEntry]:
     examined = NewEntry(
         key, item_id, Kind.INSPECTED, passed=told.passed, reason=findings, detail=detail
     )
-    failed = NewEntry(f"{key}/failed", item_id, Kind.QUARANTINED, reason=findings)
+    failed = NewEntry(key + FAILED, item_id, Kind.QUARANTINED, reason=findings)
     return [examined, failed] if told.failed else [examined]
 
 

@@ -16,6 +16,7 @@ from sqlalchemy.orm import Session
 from coursekit.services.actor import Actor, Role
 from coursekit.services.book import Book, NewEntry
 from coursekit.services.checks import Checks
+from coursekit.services.correcting import Correction, correct
 from coursekit.services.errors import NotFound, Refused
 from coursekit.services.forecasting import forecast_of, window
 from coursekit.store import queries, tables
@@ -24,7 +25,8 @@ from coursekit.store.queries.lives import LifeLine, RetiredItem, RetiredRow
 from coursekit.store.unit import Unit
 from coursekit.wear.counting import Ages, ages
 from coursekit.wear.forecast import Forecast, Rate
-from coursekit.wear.ledger import Kind, standing
+from coursekit.wear.holds import hold_of
+from coursekit.wear.ledger import Kind
 from coursekit.wear.status import Status
 
 __all__ = [
@@ -74,15 +76,6 @@ class Retirement:
     reason: str
     destroyed: str
     witness: str
-    key: str
-
-
-@dataclass(frozen=True)
-class Correction:
-    """An entry that is to be reversed, with the reason."""
-
-    entry_id: int
-    reason: str
     key: str
 
 
@@ -152,14 +145,18 @@ def quarantine(unit: Unit, actor: Actor, change: Change, now: datetime) -> None:
 
 
 def release(unit: Unit, actor: Actor, change: Change, now: datetime) -> None:
-    """Put an item back into use; never by the person who quarantined it."""
+    """Put an item back into use: never by anyone who quarantined it since it was in use.
+
+    What a pull quarantined, what failed an examination, was repaired, or was lost and is
+    back passes a thorough examination first.
+    """
     actor.require(*COMPETENT)
     new = _entry(change, Kind.RELEASED)
     with unit.write() as session:
         book = Book(session, actor, now)
         if not book.has(new):
             book.item(change.item_id, change.seen)
-            _require_another(session, actor, change.item_id)
+            _require_releasable(session, actor, change.item_id)
             book.write([new])
 
 
@@ -173,28 +170,6 @@ def retire(unit: Unit, actor: Actor, retirement: Retirement, now: datetime) -> N
             item = book.item(retirement.item_id, retirement.seen)
             _refuse_destroyed(session, item)
             book.write([new])
-
-
-def correct(unit: Unit, actor: Actor, correction: Correction, now: datetime) -> None:
-    """Reverse an entry, and what it brought on the item by itself."""
-    actor.require(*COMPETENT)
-    reason = _reason("reason", correction.reason, correction.key)
-    with unit.write() as session:
-        book = Book(session, actor, now)
-        wrong = _entry_row(session, actor, correction.entry_id)
-        entries = [
-            NewEntry(
-                f"{correction.key}/{row.id}",
-                row.item_id,
-                Kind.CORRECTION,
-                reverses_key=row.key,
-                reason=reason,
-            )
-            for row in _with_consequences(session, wrong)
-        ]
-        if not book.has(entries[0]):
-            _require_correctable(session, wrong)
-            book.write(entries)
 
 
 def _record(unit: Unit, actor: Actor, seen: int, new: NewEntry, now: datetime) -> None:
@@ -230,14 +205,29 @@ def _retired(retirement: Retirement) -> NewEntry:
     return NewEntry(retirement.key, retirement.item_id, Kind.RETIRED, reason=reason, detail=detail)
 
 
-def _require_another(session: Session, actor: Actor, item_id: int) -> None:
+def _require_releasable(session: Session, actor: Actor, item_id: int) -> None:
+    """Refuse a release by anyone who holds the item, or before an examination that it needs."""
     ledger = queries.ledger.entries_of_items(session, actor.school_id, [item_id])[item_id]
-    quarantines = [e for e in standing(ledger) if e.kind is Kind.QUARANTINED]
-    if quarantines and quarantines[-1].person == str(actor.person_id):
+    hold = hold_of(ledger)
+    if str(actor.person_id) in hold.holders:
         raise Refused(
             "You put this item into quarantine yourself",
             "Let another competent person look at it and release it",
         )
+    if hold.unexamined is not None:
+        raise Refused(
+            f"It has not passed a thorough examination since it {_MET[hold.unexamined.kind]}",
+            "Examine it first, or retire it",
+        )
+
+
+# What has to be followed by an examination, as a sentence goes on.
+_MET = {
+    Kind.QUARANTINED: "was put into quarantine after a pull",
+    Kind.INSPECTED: "failed its last one",
+    Kind.REPAIRED: "was repaired",
+    Kind.RECEIVED: "was lost and found again",
+}
 
 
 def _refuse_destroyed(session: Session, item: tables.KitItem) -> None:
@@ -252,41 +242,3 @@ def _refuse_destroyed(session: Session, item: tables.KitItem) -> None:
         raise Refused(
             "The item is retired, and how it was destroyed is recorded", "Nothing is left to do"
         )
-
-
-def _entry_row(session: Session, actor: Actor, entry_id: int) -> tables.LedgerEntry:
-    row = session.get(tables.LedgerEntry, entry_id)
-    if row is None or row.school_id != actor.school_id:
-        raise NotFound("entry")
-    return row
-
-
-def _with_consequences(session: Session, wrong: tables.LedgerEntry) -> list[tables.LedgerEntry]:
-    """Return a wrong entry with what its pull brought on the same item by itself."""
-    if wrong.kind != Kind.PULL or wrong.pull_id is None:
-        return [wrong]
-    rows = session.scalars(
-        select(tables.LedgerEntry)
-        .where(
-            tables.LedgerEntry.school_id == wrong.school_id,
-            tables.LedgerEntry.pull_id == wrong.pull_id,
-            tables.LedgerEntry.item_id == wrong.item_id,
-        )
-        .order_by(tables.LedgerEntry.seq)
-    )
-    return list(rows)
-
-
-def _require_correctable(session: Session, wrong: tables.LedgerEntry) -> None:
-    reversed_already = session.scalar(
-        select(tables.LedgerEntry.id).where(
-            tables.LedgerEntry.school_id == wrong.school_id,
-            tables.LedgerEntry.reverses_key == wrong.key,
-        )
-    )
-    if reversed_already is not None:
-        raise Refused("This entry was reversed already", "Enter what really happened")
-    if wrong.kind in (Kind.RECEIVED, Kind.CORRECTION):
-        raise Refused("Such an entry is never reversed", "Enter what really happened")
-    if "destroyed" in wrong.detail:
-        raise Refused("A destroyed item doesn't come back", "Register the other item anew")

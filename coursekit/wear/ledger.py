@@ -93,6 +93,7 @@ class Entry:
 
     `at` is the instant of the event in UTC, `day` its date where it happened;
     `arrival` is its number in the ledger, and orders what happened at one instant.
+    `of_pull` names the pull that wrote it, itself or what followed from it.
     """
 
     key: str
@@ -107,6 +108,7 @@ class Entry:
     reason: str = ""
     recorded: datetime | None = None
     arrival: int = 0
+    of_pull: str | None = None
 
     @property
     def is_late(self) -> bool:

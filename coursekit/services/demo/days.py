@@ -63,9 +63,13 @@ class Round:
 
 @dataclass(frozen=True)
 class Released:
-    """The storekeeper clears all that was put into quarantine, but for what is named."""
+    """The storekeeper examines and clears all in quarantine, but for what is named.
+
+    `after` is what put it there.
+    """
 
     days_ago: int
+    after: str
     finding: str
     kept_back: tuple[str, ...] = ()
 
@@ -132,7 +136,7 @@ EVENTS: tuple[YardDay | Round | Released | Retired | Held, ...] = (
             OfItem("Rope 1", (HEAVY,)),
         ),
     ),
-    Released(221, "stripped and looked over, nothing bent or cut"),
+    Released(221, "the winch stalled", "stripped and looked over, nothing bent or cut"),
     Retired(220, "Sling 4", "overloaded when the winch stalled", CUT_UP),
     Round(205, failed={"Tow strap 2": ("stitches", "two rows of stitches worn through")}),
     Retired(204, "Tow strap 2", "worn stitches", CUT_UP),

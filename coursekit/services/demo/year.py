@@ -180,21 +180,24 @@ class Yard:
         occasion: Occasion,
         marked: Mapping[str, Looked],
         findings: str = "",
+        event: str = "",
     ) -> None:
         """Examine an item of which every line is fine but for those that are marked."""
         listed = list_for(item.kind, item.type.material)
         fine = {each.key: Looked(Seen.FINE) for each in listed.criteria}
         key = f"round-{item.id}-{at:%Y%m%d}"
+        lines = {**fine, **marked}
         examined = Inspection(
-            item.id, item.version, listed.name, {**fine, **marked}, findings, key, occasion
+            item.id, item.version, listed.name, lines, findings, key, occasion, event
         )
         inspecting.inspect(self.unit, self.juno, examined, at)
 
     def _release(self, event: Released, at: datetime) -> None:
         for item in self._items(at):
             if item.status == Status.QUARANTINED and item.mark not in event.kept_back:
+                self._inspect(item, at, Occasion.AFTER, {}, event=event.after)
                 key = f"release-{item.id}-{at:%Y%m%d}"
-                change = Change(item.id, item.version, event.finding, key)
+                change = Change(item.id, item.version + 1, event.finding, key)
                 kit.release(self.unit, self.juno, change, at)
 
     def _retire(self, event: Retired, at: datetime) -> None:

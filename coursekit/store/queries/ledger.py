@@ -26,6 +26,7 @@ def entry_of(row: LedgerEntry) -> Entry:
         reason=row.reason,
         recorded=row.recorded_at,
         arrival=row.seq,
+        of_pull=None if row.pull_id is None else str(row.pull_id),
     )
 
 

@@ -62,10 +62,10 @@ class Days(RuleBasedStateMachine):
         with self.unit.read() as session:
             return session.scalar(select(func.count()).select_from(LedgerEntry)) or 0
 
-    def act(self, move: Callable[[], object]) -> bool:
+    def act(self, move: Callable[[], object], by: Actor, *, corrects: bool = False) -> bool:
         """Make a move twice, as a phone may send it; whole it counts once, refused not at all."""
         self.now += timedelta(minutes=15)
-        before = self.entries()
+        before, held = self.entries(), self.held(leaves_pulls=corrects)
         try:
             move()
         except CoursekitError:
@@ -74,7 +74,30 @@ class Days(RuleBasedStateMachine):
         after = self.entries()
         move()
         assert self.entries() == after > before
+        self.nobody_alone_lets_out_what_they_held(held, by)
         return True
+
+    def held(self, *, leaves_pulls: bool) -> dict[str, set[str]]:
+        """Return who held each item that is in quarantine since its last release, by name.
+
+        Whoever logged a pull may say that it was another item, and what it brought goes with it.
+        """
+        found = dict[str, set[str]]()
+        for mark in MARKS:
+            life = self.life(mark)
+            names = found.setdefault(mark, set()) if life.item.status == "quarantined" else set()
+            for line in life.lines:
+                if line.kind == "released" and not line.is_reversed:
+                    names.clear()
+                is_left = leaves_pulls and line.pull_id is not None
+                if line.kind == "quarantined" and not line.is_reversed and not is_left:
+                    names.add(line.by)
+        return found
+
+    def nobody_alone_lets_out_what_they_held(self, held: dict[str, set[str]], by: Actor) -> None:
+        name = self.cast.instructor.name if by is self.mara else self.cast.storekeeper.name
+        let_out = {mark for mark in held if self.life(mark).item.status in ("in-store", "out")}
+        assert not {mark for mark in let_out if name in held[mark]}
 
     @rule(mark=marks, size=st.sampled_from(["light", "heavy", "unknown"]), ended=endings,
           ago=st.integers(0, 5_000))  # fmt: skip
@@ -82,62 +105,77 @@ class Days(RuleBasedStateMachine):
         at = self.now - timedelta(minutes=ago)
         item_id, key = self.cast.items[mark], self.key()
         sent = DeclaredPull(self.cast.class_id, item_id, "kinetic", size, ended, key, at)
-        self.act(lambda: pulls.record_declared_pull(self.unit, self.mara, sent, self.now))
+        self.act(
+            lambda: pulls.record_declared_pull(self.unit, self.mara, sent, self.now), self.mara
+        )
 
     @rule(mark=marks, is_mara=st.booleans())
     def quarantine(self, mark: str, is_mara: bool) -> None:  # noqa: FBT001
         change, who = self.change(mark), self.who(is_mara)
-        self.act(lambda: kit.quarantine(self.unit, who, change, self.now))
+        self.act(lambda: kit.quarantine(self.unit, who, change, self.now), who)
+
+    @rule(mark=marks, is_mara=st.booleans())
+    def quarantine_and_reverse(self, mark: str, is_mara: bool) -> None:  # noqa: FBT001
+        change, who = self.change(mark), self.who(is_mara)
+        if self.act(lambda: kit.quarantine(self.unit, who, change, self.now), who):
+            entry = max(line.entry_id for line in self.life(mark).lines)
+            wrong = Correction(entry, "no doubt", self.key())
+            self.act(lambda: kit.correct(self.unit, who, wrong, self.now), who, corrects=True)
 
     @rule(mark=marks, is_mara=st.booleans())
     def release(self, mark: str, is_mara: bool) -> None:  # noqa: FBT001
         change, who = self.change(mark), self.who(is_mara)
-        self.act(lambda: kit.release(self.unit, who, change, self.now))
+        self.act(lambda: kit.release(self.unit, who, change, self.now), who)
 
-    @rule(mark=marks, passed=st.booleans())
-    def inspect(self, mark: str, passed: bool) -> None:  # noqa: FBT001
+    @rule(mark=marks, passed=st.booleans(), is_mara=st.booleans())
+    def inspect(self, mark: str, passed: bool, is_mara: bool) -> None:  # noqa: FBT001
+        who = self.who(is_mara)
         item = self.life(mark).item
         found = "" if passed else "a doubt"
         form = examined(
             item.kind, item.id, item.version, self.key(), material=item.type.material or "",
             found=found,
         )  # fmt: skip
-        self.act(lambda: inspecting.inspect(self.unit, self.tobin, form, self.now))
+        self.act(lambda: inspecting.inspect(self.unit, who, form, self.now), who)
 
     @rule(mark=st.sampled_from(MARKS[2:]))
     def retire(self, mark: str) -> None:
         item = self.life(mark).item
         end = Retirement(item.id, item.version, "cut", "cut in three", "Mara", self.key())
-        if self.act(lambda: kit.retire(self.unit, self.tobin, end, self.now)):
+        if self.act(lambda: kit.retire(self.unit, self.tobin, end, self.now), self.tobin):
             self.retired.add(mark)
 
     @rule(chosen=st.lists(marks, min_size=1, max_size=3, unique=True))
     def issue(self, chosen: list[str]) -> None:
         items = tuple(self.cast.items[mark] for mark in chosen)
         new = Issue(self.cast.class_id, items, self.key())
-        self.act(lambda: issuing.issue(self.unit, self.tobin, new, self.now))
+        self.act(lambda: issuing.issue(self.unit, self.tobin, new, self.now), self.tobin)
 
     @rule(mark=marks, condition=conditions)
     def give_back(self, mark: str, condition: str) -> None:
         back = GiveBack(
             self.cast.class_id, {self.cast.items[mark]: condition}, "a nick", self.key()
         )
-        self.act(lambda: issuing.give_back(self.unit, self.tobin, back, self.now))
+        self.act(lambda: issuing.give_back(self.unit, self.tobin, back, self.now), self.tobin)
 
-    @rule(mark=marks, data=st.data())
-    def correct(self, mark: str, data: st.DataObject) -> None:
+    @rule(mark=marks, data=st.data(), is_mara=st.booleans())
+    def correct(self, mark: str, data: st.DataObject, is_mara: bool) -> None:  # noqa: FBT001
+        who = self.who(is_mara)
         entry = data.draw(st.sampled_from([line.entry_id for line in self.life(mark).lines]))
         wrong = Correction(entry, "another item", self.key())
-        self.act(lambda: kit.correct(self.unit, self.mara, wrong, self.now))
+        self.act(lambda: kit.correct(self.unit, who, wrong, self.now), who, corrects=True)
 
     @rule(mark=marks, size=st.sampled_from(["light", "heavy"]))
     def pull_and_correct(self, mark: str, size: str) -> None:
         before = self.life(mark).item
         item_id, key = self.cast.items[mark], self.key()
         sent = DeclaredPull(self.cast.class_id, item_id, "winch", size, "parted", key, self.now)
-        if self.act(lambda: pulls.record_declared_pull(self.unit, self.mara, sent, self.now)):
+        log = pulls.record_declared_pull
+        if self.act(lambda: log(self.unit, self.mara, sent, self.now), self.mara):
             wrong = Correction(self.entry_of(key, item_id), "another item", self.key())
-            assert self.act(lambda: kit.correct(self.unit, self.mara, wrong, self.now))
+            assert self.act(
+                lambda: kit.correct(self.unit, self.mara, wrong, self.now), self.mara, corrects=True
+            )
             after = self.life(mark).item
             assert (after.counts, after.status) == (before.counts, before.status)
 

@@ -151,7 +151,7 @@ def test_a_correction_reverses_an_entry_and_both_stay_to_be_seen(
     unit: Unit, cast: Cast, now: datetime, sling: int
 ) -> None:
     mara = cast.instructor.actor
-    kit.quarantine(unit, mara, change(unit, cast, sling), now)
+    kit.quarantine(unit, cast.storekeeper.actor, change(unit, cast, sling), now)
     wrong = life(unit, cast, sling).lines[-1]
     kit.correct(unit, mara, Correction(wrong.entry_id, "the other sling", "correct-1"), now)
     found = life(unit, cast, sling)
@@ -166,7 +166,7 @@ def test_a_correction_reverses_an_entry_and_both_stay_to_be_seen(
 
 def test_an_entry_is_reversed_once(unit: Unit, cast: Cast, now: datetime, sling: int) -> None:
     mara = cast.instructor.actor
-    kit.quarantine(unit, mara, change(unit, cast, sling), now)
+    kit.quarantine(unit, cast.storekeeper.actor, change(unit, cast, sling), now)
     wrong = life(unit, cast, sling).lines[-1].entry_id
     once = Correction(wrong, "the other sling", "correct-1")
     kit.correct(unit, mara, once, now)

@@ -1,0 +1,170 @@
+"""Nobody alone lets out what they held, and some things are examined first."""
+
+from collections.abc import Callable
+from datetime import datetime
+
+import pytest
+
+from coursekit.problems import Problems
+from coursekit.services import inspecting, issuing, kit, pulls
+from coursekit.services.actor import Actor
+from coursekit.services.errors import Refused
+from coursekit.services.issuing import GiveBack, Issue
+from coursekit.services.kit import Change, Correction
+from coursekit.services.pulls import DeclaredPull
+from coursekit.store.unit import Unit
+from coursekit.wear.ledger import Kind
+from tests.cast import Cast
+from tests.looks import examined
+
+
+class Store:
+    """The store at work: each act is one line of a test, its keys are made here."""
+
+    def __init__(self, unit: Unit, cast: Cast, now: datetime) -> None:
+        self.unit, self.cast, self.now = unit, cast, now
+        self.mara, self.tobin = cast.instructor.actor, cast.storekeeper.actor
+        self.number = 0
+
+    def key(self) -> str:
+        self.number += 1
+        return f"act-{self.number:05}"
+
+    def life(self, mark: str) -> kit.ItemLife:
+        return kit.item_life(self.unit, self.tobin, self.cast.items[mark], self.now.date())
+
+    def status(self, mark: str) -> str:
+        return self.life(mark).item.status
+
+    def change(self, mark: str) -> Change:
+        item = self.life(mark).item
+        return Change(item.id, item.version, "a cut near one eye", self.key())
+
+    def hold(self, mark: str, who: Actor) -> None:
+        kit.quarantine(self.unit, who, self.change(mark), self.now)
+
+    def release(self, mark: str, who: Actor) -> None:
+        kit.release(self.unit, who, self.change(mark), self.now)
+
+    def examine(self, mark: str, who: Actor, found: str = "") -> None:
+        item = self.life(mark).item
+        form = examined(
+            item.kind, item.id, item.version, self.key(),
+            material=item.type.material or "", found=found,
+        )  # fmt: skip
+        inspecting.inspect(self.unit, who, form, self.now)
+
+    def pull(self, mark: str, ended: str) -> None:
+        item_id = self.cast.items[mark]
+        sent = DeclaredPull(self.cast.class_id, item_id, "winch", "light", ended, self.key())
+        pulls.record_declared_pull(self.unit, self.mara, sent, self.now)
+
+    def issue(self, mark: str, class_id: int) -> None:
+        new = Issue(class_id, (self.cast.items[mark],), self.key())
+        issuing.issue(self.unit, self.tobin, new, self.now)
+
+    def give_back(self, mark: str, condition: str) -> None:
+        back = GiveBack(
+            self.cast.class_id, {self.cast.items[mark]: condition}, "a nick", self.key()
+        )
+        issuing.give_back(self.unit, self.tobin, back, self.now)
+
+    def reverse(self, mark: str, kind: Kind, who: Actor) -> None:
+        """Reverse the newest entry of a kind."""
+        entry = next(line for line in reversed(self.life(mark).lines) if line.kind == kind)
+        wrong = Correction(entry.entry_id, "another item", self.key())
+        kit.correct(self.unit, who, wrong, self.now)
+
+
+@pytest.fixture
+def store(unit: Unit, cast: Cast, now: datetime) -> Store:
+    return Store(unit, cast, now)
+
+
+def test_nobody_reverses_a_quarantine_of_their_own(store: Store) -> None:
+    store.hold("Sling 1", store.mara)
+    with pytest.raises(Refused, match="another competent person"):
+        store.reverse("Sling 1", Kind.QUARANTINED, store.mara)
+    assert store.status("Sling 1") == "quarantined"
+    store.reverse("Sling 1", Kind.QUARANTINED, store.tobin)
+
+    assert store.status("Sling 1") == "in-store"
+
+
+def test_nor_the_damage_that_they_noted_when_it_came_back(store: Store) -> None:
+    store.issue("Sling 1", store.cast.class_id)
+    store.give_back("Sling 1", "damage")
+
+    with pytest.raises(Refused, match="yourself"):
+        store.reverse("Sling 1", Kind.QUARANTINED, store.tobin)
+
+
+def test_everybody_who_held_it_needs_another_to_release_it(store: Store) -> None:
+    store.hold("Sling 1", store.mara)
+    store.hold("Sling 1", store.tobin)
+    for who in (store.mara, store.tobin):
+        with pytest.raises(Refused, match="yourself"):
+            store.release("Sling 1", who)
+
+    assert store.status("Sling 1") == "quarantined"
+
+
+def test_what_a_pull_held_goes_with_the_pull_alone(store: Store) -> None:
+    store.pull("Bow 1", "parted")
+    for who in (store.mara, store.tobin):
+        with pytest.raises(Refused, match="reverse its own entry: this goes with it"):
+            store.reverse("Bow 1", Kind.QUARANTINED, who)
+    store.reverse("Bow 1", Kind.PULL, store.mara)
+
+    assert store.status("Bow 1") == "in-store"
+
+
+def test_what_an_examination_held_goes_with_it_and_takes_another(store: Store) -> None:
+    store.examine("Bow 1", store.tobin, found="cracked")
+    with pytest.raises(Refused, match="The examination that brought this still stands"):
+        store.reverse("Bow 1", Kind.QUARANTINED, store.mara)
+    with pytest.raises(Refused, match="yourself"):
+        store.reverse("Bow 1", Kind.INSPECTED, store.tobin)
+    store.reverse("Bow 1", Kind.INSPECTED, store.mara)
+    lines = store.life("Bow 1").lines
+
+    assert store.status("Bow 1") == "in-store"
+    assert [line.kind for line in lines if line.is_reversed] == ["inspected", "quarantined"]
+
+
+def _fails(store: Store) -> None:
+    store.examine("Bow 1", store.mara, found="cracked")
+
+
+def _parts(store: Store) -> None:
+    store.pull("Bow 1", "parted")
+
+
+@pytest.mark.parametrize("held", [_fails, _parts])
+def test_after_a_pull_or_a_failure_it_passes_an_examination_before_it_is_released(
+    store: Store, held: Callable[[Store], None]
+) -> None:
+    held(store)
+    with pytest.raises(Refused, match="has not passed a thorough examination since"):
+        store.release("Bow 1", store.tobin)
+    # Whoever held it may examine it; another lets it out.
+    store.examine("Bow 1", store.mara)
+    with pytest.raises(Refused, match="yourself"):
+        store.release("Bow 1", store.mara)
+    store.release("Bow 1", store.tobin)
+
+    assert store.life("Bow 1").item.due.may_go_out
+
+
+def test_what_is_released_while_a_class_has_it_goes_out_with_no_other(
+    store: Store,
+) -> None:
+    store.issue("Bow 1", store.cast.class_id)
+    store.hold("Bow 1", store.mara)
+    store.release("Bow 1", store.tobin)
+    assert store.status("Bow 1") == "out"
+    with pytest.raises(Problems, match="is out already"):
+        store.issue("Bow 1", store.cast.class_id)
+    store.give_back("Bow 1", "clean")
+
+    assert store.status("Bow 1") == "in-store"
