@@ -50,9 +50,10 @@ def slips_that_fit(reply: QuantityReply, slips: Iterable[SlipValue]) -> tuple[Sl
     """Return the slips that an answer is consistent with, in their order, each once.
 
     `slips` are what they come to: on the truth, then on what the student's own
-    earlier answers lead to; the commonest first.
+    earlier answers lead to; the commonest first.  A typed zero shows no working: whatever
+    leaves the one part out, or is cut off at zero, leads there, and so does no work at all.
     """
-    if reply.value is None:
+    if not reply.value:
         return ()
     found: dict[str, SlipValue] = {}
     share = match_share(reply)

@@ -165,7 +165,9 @@ def _carried_values(
 
 
 def _is_impossible(carried: float, value: Any) -> bool:
-    """Whether an answer is below zero where the value is not, or where there is none."""
+    """Whether an answer is zero or less where the value is more, or below zero where it is not."""
+    if is_number(value) and value > 0.0:
+        return carried <= 0.0
     return carried < 0.0 and not (is_number(value) and value < 0.0)
 
 

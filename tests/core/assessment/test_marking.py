@@ -189,11 +189,20 @@ def test_right_after_wrong_is_right_and_flagged() -> None:
     assert (mark.verdict, mark.flagged) == ("right", True)
 
 
-def test_carrying_ends_where_the_carried_value_is_impossible() -> None:
-    mark = mark_of("pull", total=newtons(-5301.0), pull=newtons(-2790.0))
+@pytest.mark.parametrize(("total", "pull"), [(-5301.0, -2790.0), (0.0, 0.0)])
+def test_carrying_ends_where_the_carried_value_is_impossible(total: float, pull: float) -> None:
+    mark = mark_of("pull", total=newtons(total), pull=newtons(pull))
 
     assert mark.verdict == "wrong"
     assert mark.expected == mark.truth
+
+
+def test_zeros_earn_nothing() -> None:
+    zero = newtons(0.0, 0.0)
+
+    paper = marked(total=zero, pull=zero, load=zero)
+
+    assert [(mark.verdict, mark.marks) for mark in paper.tasks[:3]] == [("wrong", 0)] * 3
 
 
 def test_the_ends_of_a_tolerance_count_as_within() -> None:
