@@ -87,16 +87,24 @@ class Desk:
         return by_kind[type(task)](task, reply)
 
     def _earlier(self, task: AnyTask, replies: Replies) -> dict[str, float]:
-        """Return the student's own earlier answers that a quantity is asked after."""
-        if not task.after or not isinstance(task, QuantityTask):
-            return {}
-        own = {}
-        for earlier_id in task.after:
+        """Return the student's own earlier answers that a quantity is asked after.
+
+        Where a task before it has no answer to go by, those before that one stand in.
+        """
+        own: dict[str, float] = {}
+        if not isinstance(task, QuantityTask):
+            return own
+        waiting, seen = list(task.after), {task.id}
+        while waiting:
+            earlier_id = waiting.pop(0)
             earlier, reply = self.scenario.task(earlier_id), replies.get(earlier_id)
-            if not isinstance(earlier, QuantityTask) or not isinstance(reply, QuantityReply):
+            if earlier_id in seen or not isinstance(earlier, QuantityTask):
                 continue
-            if reply.value is not None:
-                own[earlier.of] = reply.value
+            seen.add(earlier_id)
+            if isinstance(reply, QuantityReply) and reply.value is not None:
+                own.setdefault(earlier.of, reply.value)
+            else:
+                waiting.extend(earlier.after)
         return own
 
     def _own_solution(self, replies: Replies) -> Solution | None:

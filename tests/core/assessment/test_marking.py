@@ -205,6 +205,28 @@ def test_zeros_earn_nothing() -> None:
     assert [(mark.verdict, mark.marks) for mark in paper.tasks[:3]] == [("wrong", 0)] * 3
 
 
+@pytest.mark.parametrize(
+    "pull", [None, QuantityReply("4736", None)], ids=["left blank", "without its unit"]
+)
+def test_an_answer_carries_past_a_step_that_has_none(pull: Reply | None) -> None:
+    """The load at the oak is the whole resistance (two parts that share it), by statics."""
+    blank: dict[str, Reply] = {} if pull is None else {"pull": pull}
+
+    mark = mark_of("load", total=newtons(5301.0), load=newtons(5301.0), **blank)
+
+    assert (mark.verdict, mark.marks) == ("carried", 1)
+    assert mark.expected == pytest.approx(5301.0)
+
+
+def test_the_nearest_answer_carries_not_those_behind_it() -> None:
+    """9,042.2 / 4,759.1 = 1.9 of a pull of 3,000 N is 5,700 N, whatever the total was."""
+    answers = {"total": newtons(5301.0), "pull": newtons(3000.0), "load": newtons(5700.0)}
+
+    mark = mark_of("load", **answers)
+
+    assert (mark.verdict, mark.expected) == ("carried", pytest.approx(5700.0))
+
+
 def test_the_ends_of_a_tolerance_count_as_within() -> None:
     """1 % of 9,042.2 by the chain's own truth: inclusive at both ends, not beyond."""
     truth = mark_of("total").truth
