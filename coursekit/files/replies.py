@@ -48,9 +48,8 @@ def reply_of(
     if typed is None or (isinstance(typed, str) and not typed.strip()):
         return None
     if isinstance(task, QuantityTask):
-        return quantity_reply(
-            _text(typed), kind_of_task(scenario, task), decimal_comma=decimal_comma
-        )
+        kind = kind_of_task(scenario, task)
+        return quantity_reply(_text(typed), kind, task.unit, decimal_comma=decimal_comma)
     if isinstance(task, RigTask):
         return _rig_reply(scenario, task, typed)
     if isinstance(task, ItemsTask | OrderTask):
@@ -73,22 +72,36 @@ def kind_of_task(scenario: Scenario, task: QuantityTask) -> Kind:
     return kind_of(task.of, scenario.situation) or Kind.RATIO
 
 
-def quantity_reply(text: str, kind: Kind, *, decimal_comma: bool | None = None) -> QuantityReply:
+def quantity_reply(
+    text: str, kind: Kind, fixed_unit: str | None = None, *, decimal_comma: bool | None = None
+) -> QuantityReply:
     """Return a typed quantity with its other readings.
+
+    `fixed_unit` is the one that the task asks for: it goes with a number typed without one.
 
     >>> quantity_reply("6390", Kind.FORCE).value is None
     True
-    >>> quantity_reply("6.4 kN", Kind.FORCE).value
+    >>> quantity_reply("6390", Kind.FORCE, "N").value
+    6390.0
+    >>> quantity_reply("6.4 kN", Kind.FORCE, "N").value
     6400.0
     """
     try:
-        read = parse_quantity(text, kind, decimal_comma=decimal_comma)
+        read = parse_quantity(text, kind, decimal_comma=decimal_comma, default_unit=fixed_unit)
     except _UNIT_UNCLEAR as error:
         readings = tuple(_all_readings(text, kind, decimal_comma=decimal_comma))
         return QuantityReply(text, None, readings=readings, note=error.what)
     except QuantityError as error:
         return QuantityReply(text, None, note=error.what)
-    return QuantityReply(text, read.value, _rounding(read), _others(read), read.read_as)
+    note = read.read_as or _as_asked(read)
+    return QuantityReply(text, read.value, _rounding(read), _others(read), note)
+
+
+def _as_asked(read: Quantity) -> str:
+    """Return that the unit is the one that the task asks for; empty where it was typed."""
+    number = read.text.strip()
+    is_bare = number[-1].isdigit() and read.unit.symbol
+    return f"{number} read in {read.unit}, as the task asks" if is_bare else ""
 
 
 def _rounding(read: Quantity) -> float:

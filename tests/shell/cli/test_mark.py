@@ -104,7 +104,8 @@ def test_a_wrong_critical_choice_is_unsafe_whatever_the_marks(course: Course) ->
         ("7,220 N", "right", 7220.0),
         ("7 220 N", "right", 7220.0),
         ("736 kg", "right", 736 * 9.80665),
-        ("7.22", "unit", None),
+        # The task fixes its unit: kN.
+        ("7.22", "right", 7220.0),
         ("7.22 N", "unit", 7.22),
         ("7.2 m", "wrong", None),
         ("about seven", "wrong", None),
@@ -121,6 +122,21 @@ def test_quantities_are_read_as_people_type_them(
 
     assert total["verdict"] == verdict
     assert total["given"] == (given if given is None else pytest.approx(given))
+
+
+def test_a_number_alone_is_read_in_the_unit_that_the_task_fixes_and_said_so(course: Course) -> None:
+    answers = course.answers(ANSWERS.replace("7.22 kN", "'7.22'"))
+    total = _task(course.json("mark", course.scenario(), answers), "total")
+
+    assert (total["verdict"], total["marks"]) == ("right", 3)
+    assert "7.22 read in kN" in str(total["feedback"])
+
+
+def test_a_number_alone_is_a_unit_fault_where_no_unit_is_fixed(course: Course) -> None:
+    answers = course.answers(ANSWERS.replace("rear: 7220 N", "rear: '7220'"))
+    rear = _task(course.json("mark", course.scenario(), answers), "rear")
+
+    assert (rear["verdict"], rear["marks"], rear["given"]) == ("unit", 1.5, None)
 
 
 @pytest.mark.parametrize(
