@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Playwright, sync_playwright
+from playwright.sync_api import Browser, Playwright, expect, sync_playwright
 
 from tests.browser.visitor import Visitor
 from tests.server import School, running
@@ -30,8 +30,13 @@ LAPTOP: Device = {"viewport": {"width": 1280, "height": 800}}
 Meet = Callable[..., Visitor]
 
 
+# How long a thing may take to be there: a busy machine fails no test.
+PATIENCE_MS = 20_000
+
+
 @pytest.fixture(scope="session")
 def playwright() -> Iterator[Playwright]:
+    expect.set_options(timeout=PATIENCE_MS)
     with sync_playwright() as started:
         yield started
 
@@ -65,7 +70,7 @@ def meet(chromium: Browser, school: School, shots: Path) -> Iterator[Meet]:
 
     def make(name: str, device: Device, *, scripts: bool = True, address: str = "") -> Visitor:
         context = chromium.new_context(**device, java_script_enabled=scripts, locale="en-GB")
-        context.set_default_timeout(10_000)
+        context.set_default_timeout(PATIENCE_MS)
         where = address or school.address
         met.append(Visitor(context.new_page(), where, shots, name, scripts=scripts))
         return met[-1]

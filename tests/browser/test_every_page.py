@@ -15,7 +15,7 @@ from tests.server import School
 pytestmark = pytest.mark.browser
 
 # So many pages of one shape (items, papers, tasks) are looked at.
-OF_EACH_SHAPE = 2
+OF_EACH_SHAPE = 3
 NUMBER = re.compile(r"(?<=/)\d+(?=/|$)")
 NO_PAGE = re.compile(r"(\.(svg|png|css|js|csv|xlsx|pdf|zip)|/file|/kit/files/\d+)$")
 LINKS = "() => [...document.querySelectorAll('a[href]')].map((link) => link.getAttribute('href'))"
