@@ -253,3 +253,13 @@ def test_what_is_found_can_be_asked_for_alone(storekeeper: Visitor) -> None:
     assert marks(part) == ["Bow 1", "Bow 2"]
     assert 'href="/kit?words=bow&amp;kind=bow-shackle"' in part
     assert "<html" not in part
+
+
+@pytest.mark.parametrize("sheet", ["register.pdf", "labels"])
+def test_what_is_printed_follows_the_search_while_it_is_typed(
+    storekeeper: Visitor, sheet: str
+) -> None:
+    link = f'href="/kit/{sheet}?words=bow"'
+
+    assert link in storekeeper.open("/kit/found?words=bow").html
+    assert storekeeper.open("/kit?words=bow").html.count(link) == 1
