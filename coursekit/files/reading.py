@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import IO
 
 from coursekit.problems import Problem, Problems, Where
 
@@ -37,16 +36,16 @@ def read_bytes(path: Path, largest: int) -> bytes:
     except (OSError, ValueError) as error:
         reason = error.strerror if isinstance(error, OSError) else "this is no name of a file"
         raise unreadable(name, f"It can't be read: {reason}", "Look at the path") from None
-    return _bounded(data, largest, name)
+    return bounded(data, largest=largest, name=name)
 
 
-def read_upload(stream: IO[bytes], name: str) -> str:
+def sent_text(data: bytes, name: str) -> str:
     """Return the text of a file that a browser sent, or raise why it can't be read."""
-    data = _bounded(stream.read(LARGEST + 1), LARGEST, name)
-    return text_of(data, name)
+    return text_of(bounded(data, largest=LARGEST, name=name), name)
 
 
-def _bounded(data: bytes, largest: int, name: str) -> bytes:
+def bounded(data: bytes, *, largest: int, name: str) -> bytes:
+    """Return bytes that are `largest` at most, or raise that the file is larger."""
     if len(data) > largest:
         raise unreadable(
             name, f"It is larger than {largest // 1024} kB", "Name a file of the format, no other"

@@ -29,7 +29,6 @@ STALE = _l(
     "What you typed is still here: send it once more."
 )
 NEEDED = _l("Fill this in.")
-TOO_LARGE = _l("The file is too large: at most %(most)d MB are taken. Send a smaller one.")
 TOO_LONG = _l("At most %(max)d characters.")
 
 

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 from flask import Flask
+from werkzeug.datastructures import FileStorage
 
 from coursekit.files.blank_scenario import BLANK
 from coursekit.files.scenario_file import read_scenario_text
@@ -15,7 +16,7 @@ from coursekit.store.unit import Unit
 from tests.cast import NOW, Cast
 from tests.shell.files.ford import FILE, FORD, changed, line_of
 from tests.web.conftest import on_the_device_of
-from tests.web.visitor import Visitor
+from tests.web.visitor import Visitor, multipart
 
 HEAVIER = ("mass: 2650 kg", "mass: 2700 kg   # weighed again")
 
@@ -39,8 +40,10 @@ def newest(unit: Unit, cast: Cast) -> preparing.ScenarioVersion:
 
 def upload(visitor: Visitor, data: bytes) -> None:
     """Send a file from the page of new scenarios, and go where that leads."""
-    form = {"csrf_token": visitor.value("csrf_token"), "file": (BytesIO(data), "brought.yaml")}
-    visitor.response = visitor.client.post("/scenarios/import", data=form, follow_redirects=True)
+    file = FileStorage(BytesIO(data), "brought.yaml")
+    form = {"csrf_token": visitor.value("csrf_token"), "file": file}
+    answer = visitor.client.post("/scenarios/import", **multipart(form), follow_redirects=True)
+    visitor.response = answer
 
 
 def test_the_file_of_a_version_is_given_out_byte_for_byte(scenario: Visitor, cast: Cast) -> None:
@@ -193,6 +196,7 @@ def test_a_file_is_taken_in_with_its_comments_and_mistakes(
         (b"\xff\xfe\x41", "It is not UTF-8 text"),
         (b"a" * (256 * 1024 + 1), "It is larger than 256 kB"),
         (b"a: 1\n" * 30_000, "larger than 128 kB"),
+        (b"a: 1\n" * 300_000, "The file is too large. YAML, at most 256 kB."),
     ],
 )
 def test_a_file_that_is_none_of_ours_is_refused_with_the_reason(
@@ -208,7 +212,7 @@ def test_a_file_that_is_none_of_ours_is_refused_with_the_reason(
 def test_no_file_chosen_is_told(instructor: Visitor) -> None:
     instructor.open("/scenarios/new").send("/scenarios/import")
 
-    assert instructor.errors == ["▲ Choose the file on your device."]
+    assert instructor.errors == ["▲ Choose a file first."]
 
 
 def test_a_colleague_does_not_find_my_draft(

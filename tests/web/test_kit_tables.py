@@ -6,21 +6,22 @@ from io import BytesIO, StringIO
 
 import pytest
 from openpyxl import load_workbook
+from werkzeug.datastructures import FileStorage
 
 from coursekit.files.kit_table import table_bytes
 from coursekit.services import kit, register
 from coursekit.services.register import NewItem
 from coursekit.store.unit import Unit
 from tests.cast import KIT, NOW, TODAY, Cast
-from tests.web.visitor import Visitor
+from tests.web.visitor import Visitor, multipart
 
 GOOD = "mark,type,kind,wll,made,cost\nB 1,Bow 4.75 t,bow-shackle,4.75 t,2025-04-01,19.80\n"
 
 
 def sent(who: Visitor, data: bytes, name: str = "kit.csv", press: str = "try_it") -> Visitor:
     token = who.open("/kit/import").value("csrf_token") or ""
-    form = {"csrf_token": token, press: "1", "file": (BytesIO(data), name)}
-    who.response = who.client.post("/kit/import", data=form, content_type="multipart/form-data")
+    form = {"csrf_token": token, press: "1", "file": FileStorage(BytesIO(data), name)}
+    who.response = who.client.post("/kit/import", **multipart(form))
     return who
 
 
@@ -79,11 +80,22 @@ def test_what_is_no_table_is_told(storekeeper: Visitor, data: bytes, name: str) 
 
 
 def test_a_file_that_is_too_large_is_refused(storekeeper: Visitor) -> None:
-    response = storekeeper.client.post(
-        "/kit/import", data=b"x", environ_overrides={"CONTENT_LENGTH": "50000000"}
-    )
+    sent(storekeeper, b"mark,type,kind\n" + b"x" * 9_000_000)
 
-    assert response.status_code == 413
+    assert storekeeper.status == 422
+    assert storekeeper.errors == [
+        ("▲ The file is too large. Up to 8 MB and 20000 rows. All rows are taken in, or none.")
+    ]
+
+
+def test_the_table_of_a_large_store_is_taken(storekeeper: Visitor) -> None:
+    place = "the long shed by the gate; third bay; upper shelf; the box behind the winch lines"
+    rows = (f"T {n:05},Tow strap,tow-strap,{place}" for n in range(10_000))
+    table = "\n".join(["mark,type,kind,place", *rows]).encode()
+    assert len(table) > 1024 * 1024
+
+    sent(storekeeper, table)
+    assert storekeeper.notices[0].startswith("It would add 10000 items and 1 new type.")
 
 
 def test_no_file_is_told_beside_its_field(storekeeper: Visitor) -> None:

@@ -179,7 +179,7 @@ def test_a_large_file_is_taken_and_one_beyond_the_limit_is_refused(
     status, page = posted(instructor, measured, large)
     assert (status, "Measured 9.00 kN" in page) == (200, True)
     status, page = posted(instructor, measured, b"\x89PNG\r\n" * 3_000_000)
-    assert (status, "at most 16 MB are taken" in page) == (422, True)
+    assert (status, "The file is too large. Up to 16 MB." in page) == (422, True)
 
 
 def test_only_the_form_of_the_cell_takes_a_large_file(instructor: Visitor, measured: str) -> None:

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from html.parser import HTMLParser
 from http import HTTPStatus
+from typing import Any
 from urllib.parse import urlsplit
 
 from flask.testing import FlaskClient
-from werkzeug.test import TestResponse
+from werkzeug.test import TestResponse, encode_multipart
 
 Pair = tuple[str, str]
 
@@ -97,6 +98,12 @@ class _Reader(HTMLParser):
         if self._first or "selected" in has:
             pairs.append((self._select, has.get("value", "")))
         self._first = False
+
+
+def multipart(form: Mapping[str, object]) -> dict[str, Any]:
+    """Return what a browser sends for a form with a file, without a copy of it on the disk."""
+    boundary, data = encode_multipart(form)
+    return {"data": data, "content_type": f"multipart/form-data; boundary={boundary}"}
 
 
 @dataclass

@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from typing import Any
-
 from flask_babel import lazy_gettext as _l
 from flask_babel.speaklater import LazyString
 from flask_wtf.file import FileField, FileRequired
@@ -13,42 +10,28 @@ from wtforms import TextAreaField
 from coursekit.files.certificate import LARGEST_PDF
 from coursekit.files.photo import LARGEST_PHOTO
 from coursekit.services.kit_files import FileKind, NewFile
-from coursekit.web.fields import TOO_LARGE, Form, required
+from coursekit.web.fields import Form, required
 from coursekit.web.kit.forms import LONGEST_REASON
-from coursekit.web.security import is_too_large
+from coursekit.web.uploads import CHOOSE_FIRST, MEGABYTE, UploadForm, form_around
 
-# The frame of a form around a file takes far less.
-LARGEST_FORM = LARGEST_PHOTO + 64 * 1024
+LARGEST_FORM = form_around(LARGEST_PHOTO)
 PICTURES = "image/jpeg,image/png,image/webp"
-MEGABYTE = 1024 * 1024
 SIZES = {"photo": LARGEST_PHOTO // MEGABYTE, "pdf": LARGEST_PDF // MEGABYTE}
-_CHOOSE = _l("Choose a file first.")
 
 
-class FileForm(Form):
+class FileForm(UploadForm):
     """Sends one file of an item; each kind has its own, so that both fit on one page."""
 
-    file: FileField
     kind: FileKind
-    hint: LazyString
     send: LazyString
 
     def __init__(self) -> None:
-        # What is too large is never read: the form comes back empty, with the reason.
-        sent = {"formdata": None} if is_too_large() else {}
-        super().__init__(prefix=self.kind.value, **sent)
-
-    def validate(self, extra_validators: Mapping[str, Sequence[Any]] | None = None) -> bool:
-        """Whether a file came that may be looked at."""
-        if is_too_large():
-            self.tell(self.file, str(TOO_LARGE) % {"most": SIZES["photo"]})
-            return False
-        return super().validate(extra_validators)
+        super().__init__(prefix=self.kind.value)
 
     def new(self, item_id: int) -> NewFile:
         """What the service is to take in."""
-        sent = self.file.data
-        return NewFile(item_id, self.kind, sent.filename or "", sent.stream.read())
+        name, data = self.read()
+        return NewFile(item_id, self.kind, name, data)
 
 
 class PhotoForm(FileForm):
@@ -59,7 +42,7 @@ class PhotoForm(FileForm):
     send = _l("Add the photo")
     file = FileField(
         _l("Photo of the item"),
-        validators=[FileRequired(_CHOOSE)],
+        validators=[FileRequired(CHOOSE_FIRST)],
         render_kw={"accept": PICTURES, "capture": "environment"},
     )
 
@@ -72,7 +55,7 @@ class CertificateForm(FileForm):
     send = _l("Add the certificate")
     file = FileField(
         _l("Certificate, PDF or picture"),
-        validators=[FileRequired(_CHOOSE)],
+        validators=[FileRequired(CHOOSE_FIRST)],
         render_kw={"accept": f"application/pdf,{PICTURES}"},
     )
 

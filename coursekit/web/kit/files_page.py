@@ -12,8 +12,9 @@ from flask_babel import lazy_gettext as _l
 
 from coursekit.files.photo import SMALL_SIDE, fitting
 from coursekit.services.kit_files import FileKind, FileRow
-from coursekit.web.kit.file_forms import MEGABYTE, CertificateForm, PhotoForm
+from coursekit.web.kit.file_forms import CertificateForm, PhotoForm
 from coursekit.web.kit.pages import ItemLine
+from coursekit.web.uploads import MEGABYTE
 
 KINDS = {FileKind.PHOTO: _l("photo"), FileKind.CERTIFICATE: _l("certificate")}
 

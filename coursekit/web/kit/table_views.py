@@ -13,28 +13,40 @@ from flask_wtf.file import FileField, FileRequired
 from werkzeug.utils import secure_filename
 from wtforms import SubmitField
 
-from coursekit.files.kit_table import COLUMNS, NEEDED, table_bytes, table_rows
+from coursekit.files.kit_table import (
+    COLUMNS,
+    LARGEST_TABLE,
+    MOST_ROWS,
+    NEEDED,
+    table_bytes,
+    table_rows,
+)
 from coursekit.files.plain_table import table_type
+from coursekit.files.reading import bounded
 from coursekit.problems import Problems
 from coursekit.services import importing, kit
 from coursekit.services.exporting import export_rows
 from coursekit.services.importing import Imported
 from coursekit.web import clock
-from coursekit.web.fields import Form
 from coursekit.web.given_out import attached
 from coursekit.web.identity import actor, timezone, unit
+from coursekit.web.uploads import CHOOSE_FIRST, MEGABYTE, UploadForm, form_around
 
+LARGEST_FORM = form_around(LARGEST_TABLE)
 _CSV, _XLSX = "kit-register.csv", "kit-register.xlsx"
 # So many bad rows are told at once.
 MOST_TOLD = 200
 
 
-class TableForm(Form):
+class TableForm(UploadForm):
     """A table of kit: tried first, then taken in."""
 
-    file = FileField(
-        _l("Table, CSV or XLSX"), validators=[FileRequired(_l("Choose a file first."))]
+    hint = _l(
+        "Up to %(size)d MB and %(rows)d rows. All rows are taken in, or none.",
+        size=LARGEST_TABLE // MEGABYTE,
+        rows=MOST_ROWS,
     )
+    file = FileField(_l("Table, CSV or XLSX"), validators=[FileRequired(CHOOSE_FIRST)])
     try_it = SubmitField(_l("Try it, write nothing"))
     take_in = SubmitField(_l("Take it in"))
 
@@ -85,8 +97,9 @@ def import_kit() -> ResponseReturnValue:
 
 
 def _taken(form: TableForm) -> Imported:
-    name = secure_filename(form.file.data.filename or "") or "table"
-    rows = table_rows(name, form.file.data.stream.read())
+    sent_as, data = form.read()
+    name = secure_filename(sent_as) or "table"
+    rows = table_rows(name, bounded(data, largest=LARGEST_TABLE, name=name))
     act = importing.import_kit if form.take_in.data else importing.try_import
     return act(unit(), actor(), name, rows, clock.now())
 

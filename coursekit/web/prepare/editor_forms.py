@@ -6,8 +6,11 @@ from flask_babel import lazy_gettext as _l
 from flask_wtf.file import FileField, FileRequired
 from wtforms import TextAreaField
 
-from coursekit.web.fields import Form
+from coursekit.files.reading import LARGEST
 from coursekit.web.stamped import StampedForm
+from coursekit.web.uploads import CHOOSE_FIRST, UploadForm, form_around
+
+LARGEST_FORM = form_around(LARGEST)
 
 
 class DraftForm(StampedForm):
@@ -25,9 +28,8 @@ class TextForm(DraftForm):
         return (self.text.data or "").replace("\r\n", "\n")
 
 
-class ImportForm(Form):
+class ImportForm(UploadForm):
     """A scenario file from the person's device."""
 
-    file = FileField(
-        _l("A scenario file"), validators=[FileRequired(_l("Choose the file on your device."))]
-    )
+    hint = _l("YAML, at most %(n)d kB. Mistakes in it can be mended here.", n=LARGEST // 1024)
+    file = FileField(_l("A scenario file"), validators=[FileRequired(CHOOSE_FIRST)])

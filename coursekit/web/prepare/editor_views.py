@@ -9,7 +9,7 @@ from flask.typing import ResponseReturnValue
 from flask_babel import gettext as _
 
 from coursekit.files.blank_scenario import BLANK
-from coursekit.files.reading import LARGEST, read_upload
+from coursekit.files.reading import sent_text
 from coursekit.problems import CoursekitError, Problems
 from coursekit.services import drafting, preparing
 from coursekit.services.drafting import Draft, Rewrite
@@ -67,7 +67,8 @@ def import_file() -> ResponseReturnValue:
     form = ImportForm()
     if form.validate_on_submit():
         try:
-            text = read_upload(form.file.data.stream, form.file.data.filename or "file")
+            name, data = form.read()
+            text = sent_text(data, name or "file")
             return _to_draft(drafting.begin_with(unit(), actor(), text, clock.now()))
         except CoursekitError as error:
             form.show(error)
@@ -177,10 +178,7 @@ def _saved(draft_id: int, seen: int) -> ResponseReturnValue:
 
 def _new_page(press: Press, form: ImportForm) -> ResponseReturnValue:
     lines = draft_lines(drafting.drafts(unit(), actor()))
-    largest = LARGEST // 1024
-    page = render_template(
-        "prepare/new.html", drafts=lines, press=press, form=form, largest=largest
-    )
+    page = render_template("prepare/new.html", drafts=lines, press=press, form=form)
     return page, max(press.status, form.status)
 
 

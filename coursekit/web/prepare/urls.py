@@ -6,6 +6,7 @@ from flask import Blueprint
 from flask_babel import lazy_gettext as _l
 
 from coursekit.web.prepare import editor_views, views
+from coursekit.web.prepare.editor_forms import LARGEST_FORM
 from coursekit.web.routes import FORM, INSTRUCTOR, POST, Route, area
 
 _SCENARIO = "/<int:version_id>"
@@ -24,7 +25,15 @@ ROUTES = (
     Route(f"{_SCENARIO}/change", "change", editor_views.change, INSTRUCTOR, POST),
     Route(f"{_SCENARIO}/copy", "copy", editor_views.copy, INSTRUCTOR, POST),
     Route("/new", "new", editor_views.new, INSTRUCTOR, FORM, keeps_typed=True),
-    Route("/import", "import_file", editor_views.import_file, INSTRUCTOR, POST, keeps_typed=True),
+    Route(
+        "/import",
+        "import_file",
+        editor_views.import_file,
+        INSTRUCTOR,
+        POST,
+        keeps_typed=True,
+        largest=LARGEST_FORM,
+    ),
     Route(_DRAFT, "edit", editor_views.edit, INSTRUCTOR, FORM, keeps_typed=True),
     Route(f"{_DRAFT}/try", "try_out", editor_views.try_out, INSTRUCTOR, POST),
     Route(f"{_DRAFT}/text", "draft_text", editor_views.text, INSTRUCTOR, FORM, keeps_typed=True),

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from typing import Any
+from collections.abc import Sequence
 
 from flask_babel import lazy_gettext as _l
 from flask_wtf.file import FileField
@@ -11,21 +10,20 @@ from wtforms import HiddenField, RadioField, SelectField, SubmitField
 
 from coursekit.files.load_cell import LARGEST_CELL_FILE
 from coursekit.quantities.units import Kind, units_for
-from coursekit.web.fields import TOO_LARGE, QuantityField, options
-from coursekit.web.security import is_too_large
+from coursekit.web.fields import QuantityField, options
 from coursekit.web.teach.matching import Matched
 from coursekit.web.teach.pull_forms import PullForm, pull_form
+from coursekit.web.uploads import MEGABYTE, UploadForm, form_around
 from coursekit.web.words import item_name
 
-MEGABYTE = 1024 * 1024
-# The frame of a form around a file takes far less.
-LARGEST_FORM = LARGEST_CELL_FILE + MEGABYTE
+LARGEST_FORM = form_around(LARGEST_CELL_FILE)
 AS_READ, BALANCED = "as-read", "balanced"
 
 
-class CellForm(PullForm):
+class CellForm(UploadForm, PullForm):
     """A measured pull: tried first, then logged."""
 
+    hint = _l("Up to %(size)d MB.", size=LARGEST_CELL_FILE // MEGABYTE)
     file = FileField(_l("File of the load cell, CSV"))
     unit = SelectField(
         _l("Unit of its forces"),
@@ -51,18 +49,6 @@ class CellForm(PullForm):
     upload = HiddenField()
     try_it = SubmitField(_l("Try it, write nothing"))
     log_it = SubmitField(_l("Log the measured pull"))
-
-    def __init__(self) -> None:
-        # What is too large is never read: the form comes back empty, with the reason.
-        sent = {"formdata": None} if is_too_large() else {}
-        super().__init__(**sent)
-
-    def validate(self, extra_validators: Mapping[str, Sequence[Any]] | None = None) -> bool:
-        """Whether what was sent may be acted upon; a file that is too large never is."""
-        if is_too_large():
-            self.tell(self.file, str(TOO_LARGE) % {"most": LARGEST_CELL_FILE // MEGABYTE})
-            return False
-        return super().validate(extra_validators)
 
 
 def cell_form(matched: Sequence[Matched], places: Sequence[str], speed_unit: str) -> CellForm:

@@ -11,7 +11,6 @@ from flask_babel import ngettext
 from markupsafe import Markup
 
 from coursekit.drawing.cell_chart import CellLoads, CellWords, cell_chart
-from coursekit.files.load_cell import LARGEST_CELL_FILE
 from coursekit.mechanics.tables import KINETIC_ALLOWANCE
 from coursekit.quantities.display import show_load, show_pair
 from coursekit.quantities.units import Kind
@@ -20,7 +19,6 @@ from coursekit.services.loads import Felt
 from coursekit.services.measuring import Measured
 from coursekit.wear.measured import SLOW_STEADY_RATE
 from coursekit.web.filters import percent
-from coursekit.web.teach.cell_form import MEGABYTE
 from coursekit.web.teach.cell_upload import CellUpload
 from coursekit.web.teach.pull_pages import RigPage
 from coursekit.web.teach.pulled import Pulled
@@ -54,7 +52,6 @@ class CellPage:
     rig: RigPage
     act: str
     is_kinetic: bool
-    largest: int
     dry_run: DryRun | None
 
 
@@ -65,7 +62,6 @@ def cell_page(rig: RigPage, pulled: Pulled, tried: tuple[CellUpload, Measured] |
         rig=rig,
         act=url_for("teach.log_measured", class_id=pulled.class_id, **pulled.args),
         is_kinetic=pulled.rig.speed is not None,
-        largest=LARGEST_CELL_FILE // MEGABYTE,
         dry_run=None if tried is None else _dry_run(*tried, force),
     )
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from contextlib import closing
 from datetime import datetime
 
 from flask import render_template, request
@@ -31,6 +30,7 @@ from coursekit.web.teach.pull_forms import chosen_items
 from coursekit.web.teach.pull_pages import rig_page
 from coursekit.web.teach.pull_views import show_error, to_report
 from coursekit.web.teach.pulled import Pulled, pulled_rig
+from coursekit.web.uploads import CHOOSE_FIRST
 
 
 def log_measured(class_id: int) -> ResponseReturnValue:
@@ -100,7 +100,7 @@ def _upload(form: CellForm) -> CellUpload | None:
         upload = None
     else:
         if upload is None:
-            form.tell(form.file, _("Choose a file first."))
+            form.tell(form.file, str(CHOOSE_FIRST))
         elif upload.read_as != read_as:
             form.tell(
                 form.file, _("Choose the file once more, to be read with this unit and zero.")
@@ -111,11 +111,11 @@ def _upload(form: CellForm) -> CellUpload | None:
 
 
 def _read(form: CellForm, read_as: tuple[str, str]) -> CellUpload:
-    name = secure_filename(form.file.data.filename or "") or "file"
+    name, data = form.read()
     unit_of_forces, zero = read_as
-    with closing(form.file.data):
-        data = form.file.data.read()
-    read = read_cell(name, data, unit=unit_of_forces, balance=zero == BALANCED)
+    read = read_cell(
+        secure_filename(name) or "file", data, unit=unit_of_forces, balance=zero == BALANCED
+    )
     return upload_of(read, read_as)
 
 
