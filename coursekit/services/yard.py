@@ -2,6 +2,10 @@
 
 Everything that was noted stays; the last note of an assessor for a criterion counts.  An
 assessor sees nobody else's list before handing in the own.
+
+A list is marked while its class is open: what was not handed in by then stays so, as with
+papers.  Two may agree later too, as they may on a paper: no marks are added by that, and
+without it those who differ would never come to an outcome.
 """
 
 from __future__ import annotations
@@ -9,6 +13,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
+from enum import StrEnum
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -25,11 +30,25 @@ from coursekit.store.queries.classes import ClassHead
 from coursekit.store.queries.yard import Seen
 from coursekit.store.unit import Unit
 
-__all__ = ["Agreed", "Noted", "YardClass", "YardSheetView", "agree", "hand_in",
+__all__ = ["Agreed", "Noted", "Standing", "YardClass", "YardSheetView", "agree", "hand_in",
            "note", "yard_of_class", "yard_sheet"]  # fmt: skip
 
 OPEN = "open"
 LONGEST_NOTE = 500
+
+
+class Standing(StrEnum):
+    """How a list stands before somebody: whether they may mark it, and why not."""
+
+    TO_MARK = "to-mark"
+    HANDED_IN = "handed-in"
+    NOT_OPEN = "not-open"
+
+
+AGAINST = {
+    Standing.HANDED_IN: ("You have handed this list in", "What you saw differently is agreed on"),
+    Standing.NOT_OPEN: ("The class is not open", "What was not handed in stays so"),
+}
 
 
 @dataclass(frozen=True)
@@ -70,7 +89,7 @@ class YardSheetView:
     head: ClassHead
     place: YardPlace
     seen: Mapping[str, Seen]
-    is_handed_in: bool
+    standing: Standing
     may_agree_on: Mapping[str, tuple[Level, ...]]
 
 
@@ -111,8 +130,8 @@ def yard_sheet(
         place = _place(session, actor, class_id, enrolment_id, class_scenario_id)
         seen = queries.yard.seen(session, enrolment_id, class_scenario_id, actor.person_id)
     may_agree_on = place.may_agree_on(actor.person_id) if place.must_agree else {}
-    is_handed_in = place.own_of(actor.person_id) is not None
-    return YardSheetView(head, place, seen, is_handed_in, may_agree_on)
+    standing = _standing(place, actor, head.status)
+    return YardSheetView(head, place, seen, standing, may_agree_on)
 
 
 def note(unit: Unit, actor: Actor, noted: Noted, now: datetime) -> None:
@@ -121,7 +140,7 @@ def note(unit: Unit, actor: Actor, noted: Noted, now: datetime) -> None:
     Raises
     ------
     Refused
-        If the actor has handed this list in.
+        If the actor has handed this list in, or the class is not open.
     Problems
         If the criterion, the level or the note can't be.
     """
@@ -158,7 +177,7 @@ def hand_in(
     Raises
     ------
     Refused
-        If a criterion has no level yet, or it was handed in before.
+        If a criterion has no level yet, it was handed in before, or the class is not open.
     """
     actor.require(Role.INSTRUCTOR)
     with unit.write() as session:
@@ -258,19 +277,28 @@ def _locked_place(
     session: Session, actor: Actor, enrolment_id: int, class_scenario_id: int
 ) -> YardPlace:
     """Return a place; its enrolment is locked, so that what is done to it stands in a row."""
-    session.get(tables.Enrolment, enrolment_id, with_for_update=True)
     class_id = _class_of(session, actor, enrolment_id, class_scenario_id)
+    session.get(tables.Enrolment, enrolment_id, with_for_update=True)
     return _place(session, actor, class_id, enrolment_id, class_scenario_id)
 
 
 def _place_to_mark(
     session: Session, actor: Actor, enrolment_id: int, class_scenario_id: int
 ) -> YardPlace:
-    """Return a place, locked, that the actor may still mark."""
+    """Return a place, locked, that the actor may mark; its class stays open until this is done."""
+    class_id = _class_of(session, actor, enrolment_id, class_scenario_id)
+    group = session.get_one(tables.ClassSession, class_id, with_for_update={"read": True})
     place = _locked_place(session, actor, enrolment_id, class_scenario_id)
-    if place.own_of(actor.person_id) is not None:
-        raise Refused("You have handed this list in", "What you saw differently is agreed on")
+    standing = _standing(place, actor, group.status)
+    if standing in AGAINST:
+        raise Refused(*AGAINST[standing])
     return place
+
+
+def _standing(place: YardPlace, actor: Actor, status: str) -> Standing:
+    if place.own_of(actor.person_id) is not None:
+        return Standing.HANDED_IN
+    return Standing.TO_MARK if status == OPEN else Standing.NOT_OPEN
 
 
 def _place(

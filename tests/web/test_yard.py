@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from flask import Flask
 
+from coursekit.services import teaching
 from coursekit.store.unit import Unit
 from tests.cast import NOW, Cast
 from tests.shell.classroom import colleague
@@ -26,8 +27,12 @@ def path(world: YardWorld) -> str:
 
 
 def tap(visitor: Visitor, path: str, name: str, level: str) -> tuple[int, dict[str, object]]:
-    """Send one level as the script does."""
-    visitor.open(path)
+    """Send one level from a fresh page, as the script does."""
+    return tapped(visitor.open(path), path, name, level)
+
+
+def tapped(visitor: Visitor, path: str, name: str, level: str) -> tuple[int, dict[str, object]]:
+    """Send one level from the page that is open."""
     form = {
         "csrf_token": visitor.value("csrf_token") or "",
         "criterion": name,
@@ -128,3 +133,21 @@ def test_the_class_tells_a_second_assessor_who_marked_and_not_what(
     assert second.heading == "1 of 1 yard list is marked"
     assert "by Mara Quint; what they saw stands here once your own list is in" in second.html
     assert "Unsafe" not in second.html
+
+
+def test_once_the_class_is_closed_a_list_is_read_and_not_marked(
+    app: Flask, unit: Unit, cast: Cast, path: str, world: YardWorld
+) -> None:
+    second = on_the_device_of(app, colleague(unit, cast, "Ines Roe"))
+    mark_all(unit, world, world.mara, "222", NOW)
+    tap(second, path, "brief.roles", "1")
+    teaching.close_class(unit, world.mara, world.class_id, NOW)
+    status, said = tapped(second, path, "brief.roles", "2")
+    assert (status, said["error"]) == (
+        422, "The class is not open. What was not handed in stays so.",
+    )  # fmt: skip
+    second.open(path)
+    assert second.heading == "The class is not open: Ana Lim can't be marked"
+    assert "You, not handed in: ◆ with prompting" in second.html
+    assert "Mara Quint: ✓ unaided" in second.html
+    assert second.forms == []

@@ -11,8 +11,8 @@ from flask_babel import gettext as _
 from flask_babel import ngettext
 
 from coursekit.assessment.yard import Compared
-from coursekit.scenario.yard import Criterion, Level
-from coursekit.services.yard import YardClass, YardSheetView
+from coursekit.scenario.yard import Criterion, Level, criteria_of
+from coursekit.services.yard import Standing, YardClass, YardSheetView
 from coursekit.services.yard_places import YardPlace
 from coursekit.web.verdicts import LEVELS
 
@@ -75,7 +75,6 @@ class SheetPage:
     title: str
     scenario: str
     parts: tuple[TaskPart, ...]
-    left: int
     is_final: bool
     must_agree: bool
     outcome: str | None
@@ -106,7 +105,7 @@ def yard_page(found: YardClass) -> YardPage:
 
 def sheet_page(view: YardSheetView) -> SheetPage:
     """Return one student's list as the assessor has it."""
-    place = view.place
+    place, is_final = view.place, view.standing is not Standing.TO_MARK
     parts = tuple(
         TaskPart(
             task.title,
@@ -114,21 +113,19 @@ def sheet_page(view: YardSheetView) -> SheetPage:
         )
         for task in place.scenario.yard
     )
-    left = sum(1 for part in parts for one in part.criteria if one.level is None)
     return SheetPage(
         view.head.id,
         view.head.title,
         place.student.enrolment_id,
         place.class_scenario_id,
-        title=_sheet_title(place, left, is_final=view.is_handed_in),
+        title=_sheet_title(view),
         scenario=place.scenario.title,
         parts=parts,
-        left=left,
-        is_final=view.is_handed_in,
-        must_agree=view.is_handed_in and place.must_agree,
-        outcome=place.outcome.outcome if view.is_handed_in and place.outcome else None,
-        marks=_marks(place) if view.is_handed_in else "",
-        why=tuple(_why(place)) if view.is_handed_in else (),
+        is_final=is_final,
+        must_agree=bool(view.may_agree_on),
+        outcome=place.outcome.outcome if is_final and place.outcome else None,
+        marks=_marks(place) if is_final else "",
+        why=tuple(_why(place)) if is_final else (),
     )
 
 
@@ -138,12 +135,15 @@ def level_words(level: Level) -> str:
     return f"{shape} {word}"
 
 
-def _sheet_title(place: YardPlace, left: int, *, is_final: bool) -> str:
-    name = place.student.name
-    if is_final and place.must_agree:
+def _sheet_title(view: YardSheetView) -> str:
+    name = view.place.student.name
+    if view.may_agree_on:
         return _("Two assessors saw %(name)s differently", name=name)
-    if is_final:
+    if view.standing is Standing.HANDED_IN:
         return _("The list of %(name)s is handed in", name=name)
+    if view.standing is Standing.NOT_OPEN:
+        return _("The class is not open: %(name)s can't be marked", name=name)
+    left = sum(1 for key, _one in criteria_of(view.place.scenario.yard) if key not in view.seen)
     if not left:
         return _("%(name)s: all is marked, hand it in", name=name)
     return ngettext(
@@ -181,8 +181,8 @@ def _marks(place: YardPlace) -> str:
 
 def _criterion(name: str, one: Criterion, view: YardSheetView) -> CriterionLine:
     noted = view.seen.get(name)
-    shown = view.place.sheets if view.is_handed_in else ()
-    choices = view.may_agree_on.get(name, ()) if view.is_handed_in else tuple(Level)
+    is_marked = view.standing is Standing.TO_MARK
+    choices = tuple(Level) if is_marked else view.may_agree_on.get(name, ())
     return CriterionLine(
         name,
         one.text,
@@ -190,11 +190,19 @@ def _criterion(name: str, one: Criterion, view: YardSheetView) -> CriterionLine:
         one.source or "",
         None if noted is None else int(noted.level),
         "" if noted is None else noted.note,
-        tuple(f"{row.assessor}: {level_words(row.levels[name])}" for row in shown
-              if name in row.levels),
+        () if is_marked else tuple(_seen(name, view)),
         choices,
         hint=_only_the_other() if choices == (Level.NOT_SHOWN,) else "",
-    )  # fmt: skip
+    )
+
+
+def _seen(name: str, view: YardSheetView) -> Iterator[str]:
+    """Yield what everybody saw who handed a list in, and what was noted and never handed in."""
+    for row in view.place.sheets:
+        if name in row.levels:
+            yield f"{row.assessor}: {level_words(row.levels[name])}"
+    if view.standing is not Standing.HANDED_IN and name in view.seen:
+        yield _("You, not handed in: %(level)s", level=level_words(view.seen[name].level))
 
 
 def _only_the_other() -> str:

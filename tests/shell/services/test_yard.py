@@ -14,12 +14,12 @@ from coursekit.services import teaching, yard
 from coursekit.services.actor import Actor, Role
 from coursekit.services.errors import NotFound, Refused, RoleNeeded
 from coursekit.services.results import class_results
-from coursekit.services.yard import Agreed, Noted
+from coursekit.services.yard import Agreed, Noted, Standing
 from coursekit.services.yard_places import YardPlace
 from coursekit.store.unit import Unit
 from tests.cast import Cast
 from tests.shell.classroom import colleague
-from tests.shell.yard import YardWorld, mark_all, yard_world
+from tests.shell.yard import CRITERIA, YardWorld, mark_all, yard_world
 
 
 @pytest.fixture
@@ -214,6 +214,30 @@ def test_danger_in_the_yard_makes_the_class_unsafe(
 ) -> None:
     mark_all(unit, world, world.mara, "022", now)
     assert class_results(unit, world.mara, world.class_id).students[0].outcome == "unsafe"
+
+
+def test_what_is_not_handed_in_when_the_class_closes_stays_so(
+    unit: Unit, world: YardWorld, now: datetime
+) -> None:
+    place = (world.enrolment_id, world.place)
+    for name in CRITERIA:
+        yard.note(unit, world.rowan, noted(world, criterion=name, key=f"key-{name[-4:]}"), now)
+    teaching.close_class(unit, world.mara, world.class_id, now)
+    with pytest.raises(Refused, match="class is not open"):
+        yard.hand_in(unit, world.rowan, *place, now)
+    with pytest.raises(Refused, match="class is not open"):
+        yard.note(unit, world.rowan, noted(world, key="yard-key-9"), now)
+    assert sheet(unit, world, world.rowan).standing is Standing.NOT_OPEN
+
+
+def test_two_who_differ_may_agree_once_the_class_is_closed(
+    unit: Unit, world: YardWorld, now: datetime
+) -> None:
+    mark_all(unit, world, world.mara, "222", now)
+    mark_all(unit, world, world.rowan, "212", now)
+    teaching.close_class(unit, world.mara, world.class_id, now)
+    yard.agree(unit, world.rowan, agreed(world, brief_roles=1), now)
+    assert sheet(unit, world, world.mara).place.outcome is not None
 
 
 def test_only_instructors_of_the_school_mark(
