@@ -151,3 +151,13 @@ def test_once_the_class_is_closed_a_list_is_read_and_not_marked(
     assert "You, not handed in: ◆ with prompting" in second.html
     assert "Mara Quint: ✓ unaided" in second.html
     assert second.forms == []
+
+
+def test_whose_list_is_not_handed_in_is_named_before_the_class_is_closed(
+    instructor: Visitor, unit: Unit, world: YardWorld
+) -> None:
+    told = "The yard list of 1 student is not handed in: Ana Lim."
+    close = f"/classes/{world.class_id}/close"
+    assert told in instructor.open(close).notices
+    mark_all(unit, world, world.rowan, "222", NOW)
+    assert told not in instructor.open(close).notices

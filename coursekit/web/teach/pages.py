@@ -13,6 +13,7 @@ from flask_babel import ngettext
 from coursekit.services.class_now import ClassNow
 from coursekit.services.preparing import ScenarioCard
 from coursekit.services.teaching import ClassRow
+from coursekit.services.yard_places import YardPlace
 from coursekit.web.words import LEVELS
 
 STATUS_WORDS = {
@@ -62,6 +63,7 @@ class ClosePage:
     id: int
     title: str
     undone: tuple[str, ...]
+    unseen: tuple[str, ...]
 
 
 def classes_page(rows: Sequence[ClassRow]) -> ClassesPage:
@@ -88,7 +90,7 @@ def scenario_choices(cards: Sequence[ScenarioCard]) -> list[tuple[int, str]]:
     return [(card.version_id, f"{card.title} ({LEVELS[card.level]})") for card in cards]
 
 
-def close_page(now: ClassNow) -> ClosePage:
+def close_page(now: ClassNow, places: Sequence[YardPlace]) -> ClosePage:
     """Return what closing a class would leave undone."""
     undone = [
         student.name
@@ -96,7 +98,8 @@ def close_page(now: ClassNow) -> ClosePage:
         if any(attempt.status != "submitted" for attempt in student.attempts)
         or len(student.attempts) < len(now.scenarios)
     ]
-    return ClosePage(now.head.id, now.head.title, tuple(undone))
+    unseen = dict.fromkeys(place.student.name for place in places if not place.sheets)
+    return ClosePage(now.head.id, now.head.title, tuple(undone), tuple(unseen))
 
 
 def _classes_title(rows: Sequence[ClassRow]) -> str:

@@ -12,7 +12,7 @@ from flask_babel import gettext as _
 from werkzeug.exceptions import NotFound
 
 from coursekit.problems import CoursekitError
-from coursekit.services import answering, class_now, preparing, reviewing, teaching
+from coursekit.services import answering, class_now, preparing, reviewing, teaching, yard
 from coursekit.services.class_now import ClassNow
 from coursekit.services.errors import Conflict
 from coursekit.services.figures import class_figures
@@ -120,7 +120,8 @@ def close(class_id: int) -> ResponseReturnValue:
         teaching.close_class(unit(), actor(), class_id, clock.now())
         flash(_("The class is closed, and its code is dead."))
         return _to_class(class_id)
-    page = close_page(_now(class_id))
+    lists = yard.yard_of_class(unit(), actor(), class_id)
+    page = close_page(_now(class_id), lists.places)
     return render_template("teach/close.html", page=page, form=form), form.status
 
 
