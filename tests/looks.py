@@ -1,8 +1,8 @@
 """Examinations as a test needs them: every line looked at, and one found or none."""
 
 from coursekit.services.inspecting import Inspection
-from coursekit.wear.criteria import list_for
 from coursekit.wear.inspection import Looked, Seen
+from coursekit.wear.lists import list_for
 
 
 def examined(

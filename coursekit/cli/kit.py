@@ -75,6 +75,9 @@ def import_(file: Path, *, dry_run: bool, school: str | None, as_json: bool) -> 
         return
     would = "would be registered" if dry_run else "registered, to be examined before they go out"
     click.echo(f"{len(found.items)} items {would}; {len(found.types)} new types.")
+    if found.unclear:
+        names = ", ".join(found.unclear)
+        click.echo(f"Material not known, so what is stricter holds: {names}.", err=True)
 
 
 @kit.command()

@@ -7,8 +7,8 @@ from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from coursekit.quantities.display import show_load
-from coursekit.wear.criteria import criterion_of
 from coursekit.wear.inspection import Seen
+from coursekit.wear.lists import criterion_of
 
 if TYPE_CHECKING:
     from coursekit.services.keeping import History, ItemRow, LifeLine

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
 from coursekit.mechanics.nomenclature import Metre, Newton, Ratio
+from coursekit.rigging.material import FIBRES, Stuff, made_of, said_of
 
 ITEM_KINDS = (
     "winch-line",
@@ -54,6 +56,52 @@ NEEDS_WLL = frozenset({"bow-shackle", "roundsling", "chain", "hook"})
 METAL = PULLEYS | {"bow-shackle", "chain", "hook", "receiver-mount", "ground-anchor"}
 SYNTHETIC_LINES = frozenset({"winch-line", "extension-line"})
 TEXTILE = KINETIC_LINES | WRAPPING | {"tow-strap", "soft-shackle", "bridle"}
+# What may be of fibre or of metal, so that the words for its material decide.
+EITHER = SYNTHETIC_LINES | {"bridle"}
+# Words for a material that are offered; whatever else says what it is will do too.
+_FIBRE_WORDS = ("polyester", "nylon", "polypropylene", "HMPE")
+MATERIALS: Mapping[str, tuple[str, ...]] = {
+    **dict.fromkeys(TEXTILE, _FIBRE_WORDS),
+    **dict.fromkeys(SYNTHETIC_LINES, ("synthetic", "HMPE", "polyester", "nylon", "wire")),
+    **dict.fromkeys(METAL, ("steel", "alloy steel", "stainless steel", "aluminium")),
+    **dict.fromkeys(KINETIC_LINES, ("nylon", "polyester")),
+    "bridle": (*_FIBRE_WORDS, "wire", "chain"),
+    DAMPER: ("canvas", "synthetic"),
+}
+# What an item of a kind is made of unless it says otherwise, and all that it may be made of.
+_FIBRE_ALONE, _NYLON_ALONE, _WIRE_ALONE, _METAL_ALONE = (
+    frozenset({stuff}) for stuff in (Stuff.FIBRE, Stuff.NYLON, Stuff.WIRE, Stuff.METAL)
+)
+_Kinds = tuple[frozenset[Stuff], frozenset[Stuff]]
+_STUFF: Mapping[str, _Kinds] = {
+    **dict.fromkeys(TEXTILE | {DAMPER}, (_FIBRE_ALONE, FIBRES)),
+    **dict.fromkeys(KINETIC_LINES, (_NYLON_ALONE, FIBRES)),
+    **dict.fromkeys(SYNTHETIC_LINES, (_FIBRE_ALONE, FIBRES | {Stuff.WIRE})),
+    "bridle": (_FIBRE_ALONE, FIBRES | {Stuff.WIRE, Stuff.CHAIN}),
+}
+
+
+def stuff_of(kind: str, material: str | None) -> frozenset[Stuff]:
+    """Return everything that an item of a kind may be made of.
+
+    More than one where the words for its material leave it open; each rule then takes its
+    safe side.  A winch line is synthetic and a kinetic line nylon where the words say
+    nothing that is known (common practice, no source).
+
+    >>> stuff_of("kinetic-rope", None), stuff_of("extension-line", "steel cable")
+    (frozenset({<Stuff.NYLON: 'nylon'>}), frozenset({<Stuff.WIRE: 'wire'>}))
+    """
+    usual, possible = _STUFF.get(kind, (_METAL_ALONE, _METAL_ALONE))
+    return made_of(material, usual=usual, possible=possible)
+
+
+def is_unclear(kind: str, material: str | None) -> bool:
+    """Whether a rule goes by the material of a kind, and its words say nothing that is known.
+
+    >>> is_unclear("winch-line", "blue"), is_unclear("winch-line", "steel cable")
+    (True, False)
+    """
+    return kind in EITHER | KINETIC_LINES and said_of(material) is None
 
 
 @dataclass(frozen=True)
@@ -100,14 +148,26 @@ class Item:
     worked: bool = False
 
     @property
+    def stuff(self) -> frozenset[Stuff]:
+        """Everything that it may be made of."""
+        return stuff_of(self.kind, self.material)
+
+    @property
     def is_textile(self) -> bool:
-        """Whether an edge can cut it."""
-        return self.kind in TEXTILE or (self.kind in SYNTHETIC_LINES and not self.is_wire)
+        """Whether an edge can cut it, or may."""
+        return self.kind in TEXTILE or (
+            self.kind in SYNTHETIC_LINES and not FIBRES.isdisjoint(self.stuff)
+        )
 
     @property
     def is_wire(self) -> bool:
-        """Whether it is wire rope; a winch line is synthetic unless it says wire."""
-        return self.material == "wire"
+        """Whether it is wire rope, or may be."""
+        return Stuff.WIRE in self.stuff
+
+    @property
+    def is_surely_wire(self) -> bool:
+        """Whether it is wire rope beyond doubt."""
+        return self.stuff == _WIRE_ALONE
 
     @property
     def is_unrated(self) -> bool:
@@ -137,12 +197,13 @@ class Item:
 
     @property
     def is_wet_nylon(self) -> bool:
-        """Whether water has taken a share of its strength.
+        """Whether water has taken a share of its strength, or may have."""
+        return self.wet and Stuff.NYLON in self.stuff
 
-        Kinetic lines are nylon unless they say otherwise (common practice, no source).
-        """
-        nylon = self.material == "nylon" or (self.material is None and self.kind in KINETIC_LINES)
-        return self.wet and nylon
+    @property
+    def may_be_no_nylon(self) -> bool:
+        """Whether it may be of something else than nylon."""
+        return self.stuff != _NYLON_ALONE
 
     @property
     def line_length(self) -> Metre:

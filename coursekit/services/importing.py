@@ -11,6 +11,7 @@ from sqlalchemy.orm import Session
 
 from coursekit.files.kit_table import TableRow
 from coursekit.problems import Problem, Problems, Where
+from coursekit.rigging.gear import is_unclear
 from coursekit.services.actor import Actor, Role
 from coursekit.services.book import Book, NewEntry
 from coursekit.services.register import NewItem, NewType, item_row, type_row
@@ -26,10 +27,14 @@ _YEAR_AND_MONTH = len("2024-05")
 
 @dataclass(frozen=True)
 class Imported:
-    """What a table adds: marks of items, and names of types that were not there."""
+    """What a table adds: marks of items, and names of types that were not there.
+
+    `unclear` are those of the types whose material nobody has said, though rules go by it.
+    """
 
     items: tuple[str, ...]
     types: tuple[str, ...]
+    unclear: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -88,7 +93,9 @@ def try_import(
 
 
 def _imported(drafts: _Drafts) -> Imported:
-    return Imported(tuple(item.mark for item, _ in drafts.items), tuple(drafts.types))
+    unclear = (n for n, row in drafts.types.items() if is_unclear(row.kind, row.material))
+    marks = tuple(item.mark for item, _ in drafts.items)
+    return Imported(marks, tuple(drafts.types), tuple(unclear))
 
 
 def _known(session: Session, actor: Actor) -> _Known:

@@ -17,7 +17,6 @@ from coursekit.services.book import Book, NewEntry
 from coursekit.services.checks import Checks
 from coursekit.store import tables
 from coursekit.store.unit import Unit
-from coursekit.wear.criteria import InspectionList, list_for
 from coursekit.wear.inspection import (
     Criterion,
     Looked,
@@ -29,6 +28,7 @@ from coursekit.wear.inspection import (
     verdict,
 )
 from coursekit.wear.ledger import Kind
+from coursekit.wear.lists import InspectionList, list_for
 
 _AS_TYPED = 40
 # It ends the key of the quarantine that a failed examination brings, after that of its own.

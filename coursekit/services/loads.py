@@ -9,7 +9,8 @@ from typing import Any
 from coursekit.files.rig_file import rig_from_document
 from coursekit.mechanics.nomenclature import Newton, Ratio
 from coursekit.problems import Problem, Problems, Where
-from coursekit.rigging.gear import Item
+from coursekit.rigging.gear import KINETIC_LINES, Item
+from coursekit.rigging.material import UNKNOWN, said_of
 from coursekit.rigging.rig import Rig
 from coursekit.rigging.site import Situation
 from coursekit.rigging.solver import Solution, solve
@@ -30,14 +31,28 @@ class KitInRig:
     is_labelled: bool
 
     def rated(self, item: Item) -> Item:
-        """Return an item of the scenario with this item's own ratings."""
-        if not self.is_labelled:
-            return replace(item, wll=None, mbs=None)
-        return replace(item, wll=self.wll, mbs=self.mbs, material=self.material)
+        """Return an item of the scenario with this item's own ratings and material."""
+        known = self.is_labelled
+        return replace(
+            item,
+            wll=self.wll if known else None,
+            mbs=self.mbs if known else None,
+            material=self._material(item),
+        )
+
+    def _material(self, planned: Item) -> str | None:
+        """Return the material to reckon with, on the safe side.
+
+        Words that say nothing known make it unknown. Without any the scenario's stay, but no
+        kinetic line is taken for a better fibre than nylon, which water weakens.
+        """
+        if self.material and self.material.strip():
+            return self.material if said_of(self.material) else UNKNOWN
+        return None if planned.kind in KINETIC_LINES else planned.material
 
     @property
     def is_textile(self) -> bool:
-        """Whether its fibres can be overloaded without a sign."""
+        """Whether its fibres, or what may be fibre, can be overloaded without a sign."""
         return Item(self.mark, self.kind, material=self.material).is_textile
 
     @property

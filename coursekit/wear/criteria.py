@@ -6,8 +6,6 @@ The maker's instructions, local codes and a competent person go before every lis
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from coursekit.wear.inspection import Criterion, Measure, Way
 from coursekit.wear.policy import COMMON_PRACTICE
 
@@ -40,7 +38,7 @@ DOUBT = Criterion(
 MAKER = Criterion(
     "maker", "Anything that the maker's instructions name as a reason to remove it", _MAKER
 )
-_LAST = (MAKER, DOUBT)
+LAST = (MAKER, DOUBT)
 
 _HEAT_METAL = "Signs of heat: blue or straw colours, weld spatter, an arc strike"
 _LABEL = "Its label is missing, or its rating can't be read"
@@ -57,7 +55,7 @@ WEBBING = (
     Criterion("sun", "Discoloured, brittle or stiff places, as from sun or chemicals", _WEB),
     Criterion("fittings", "Fittings pitted, corroded, cracked, bent, gouged or broken", _WEB),
 )
-_GROWN = Criterion(
+GROWN = Criterion(
     "grown", "Longer at rest than when new, or its marks have moved apart: overload", _STRETCH
 )
 ROUNDSLING = (
@@ -104,7 +102,7 @@ KINETIC_ROPE = (
         measure=Measure(Way.PART, 0.10),
     ),
     *_ROPE_LINES,
-    _GROWN,
+    GROWN,
 )
 # One strand of twelve is less than a tenth: on a line without a cover any cut one counts.
 SYNTHETIC_LINE = (
@@ -312,77 +310,3 @@ LINE_DAMPER = (
     Criterion("weight", "Its filling or weight has gone", COMMON_PRACTICE, each_use=True),
     Criterion("heat", "Burnt or melted", COMMON_PRACTICE),
 )  # fmt: skip
-
-
-@dataclass(frozen=True)
-class InspectionList:
-    """The list of a kind of item; its name is kept in the ledger beside what was seen."""
-
-    name: str
-    criteria: tuple[Criterion, ...]
-
-    @property
-    def each_use(self) -> tuple[Criterion, ...]:
-        """The lines that are looked at before every use."""
-        return tuple(criterion for criterion in self.criteria if criterion.each_use)
-
-    def criterion(self, key: str) -> Criterion | None:
-        """Return a line by its key, None where the list has no such line."""
-        return next((each for each in self.criteria if each.key == key), None)
-
-
-_BY_NAME = {
-    "winch-line": SYNTHETIC_LINE,
-    "extension-line": SYNTHETIC_LINE,
-    "winch-line-of-wire": WIRE_LINE,
-    "extension-line-of-wire": WIRE_LINE,
-    "kinetic-rope": KINETIC_ROPE,
-    "kinetic-strap": (*WEBBING, _GROWN),
-    "roundsling": ROUNDSLING,
-    "tree-strap": WEBBING,
-    "tow-strap": WEBBING,
-    "bridle": WEBBING,
-    "bridle-of-wire": WIRE_SLING,
-    "bridle-of-chain": CHAIN,
-    "chain": CHAIN,
-    "bow-shackle": SHACKLE,
-    "soft-shackle": SOFT_SHACKLE,
-    "hook": HOOK,
-    "pulley-block": PULLEY_BLOCK,
-    "pulley-ring": PULLEY_RING,
-    "receiver-mount": RECEIVER_MOUNT,
-    "ground-anchor": GROUND_ANCHOR,
-    "line-damper": LINE_DAMPER,
-}
-LISTS = {name: InspectionList(name, (*lines, *_LAST)) for name, lines in _BY_NAME.items()}
-# What a kind may be made of instead, as the register writes it.
-_OTHERWISE = ("wire", "chain")
-
-
-def criterion_of(name: str, key: str) -> Criterion | None:
-    """Return the line that an entry of the ledger speaks of, None where it is no more.
-
-    >>> criterion_of("hook", "latch").text
-    "The latch is missing, bent or doesn't close"
-    """
-    return LISTS[name].criterion(key) if name in LISTS else None
-
-
-def list_for(kind: str, material: str | None = None) -> InspectionList:
-    """Return the list of a kind of item that the register knows, by its material too.
-
-    Raises
-    ------
-    KeyError
-        If the register has no such kind.
-
-    Examples
-    --------
-    >>> list_for("winch-line").name, list_for("winch-line", "steel wire").name
-    ('winch-line', 'winch-line-of-wire')
-    """
-    made_of = (material or "").casefold()
-    for word in _OTHERWISE:
-        if word in made_of and f"{kind}-of-{word}" in LISTS:
-            return LISTS[f"{kind}-of-{word}"]
-    return LISTS[kind]

@@ -7,6 +7,7 @@ from flask_babel import lazy_gettext as _l
 from flask_babel import ngettext
 
 from coursekit.problems import Message
+from coursekit.rigging.gear import KINETIC_LINES, is_unclear
 from coursekit.wear.inspection import Occasion, Seen
 from coursekit.wear.ledger import Ending, Kind, Origin, Size
 from coursekit.web.words import KINDS
@@ -69,6 +70,22 @@ def core_text(text: str) -> str:
 def kind_word(kind: str) -> str:
     """Return the trade's word for a kind of gear."""
     return str(KINDS.get(kind, kind))
+
+
+def unclear_material(kind: str, material: str | None) -> str:
+    """Return what holds where nobody has said what an item is made of, nothing where it is said."""
+    if not is_unclear(kind, material):
+        return ""
+    said = _("“%(words)s” is not known", words=material) if material else _("not stated")
+    if kind in KINETIC_LINES:
+        return _("%(said)s: taken for nylon, which water weakens", said=said)
+    if material:
+        return _("%(said)s: the stricter rules of fibre and of metal both hold", said=said)
+    return _(
+        "%(said)s: examined as fibre and as metal; a rig takes it as its scenario says, "
+        "and above its limit it retires like fibre",
+        said=said,
+    )
 
 
 def planned_text(pulls: int, made: int) -> str:

@@ -87,7 +87,7 @@ def seen(item: Item) -> Iterator[str]:
     """Yield what an eye sees of the item: its state in sentences, never a verdict."""
     yield from (words.condition_seen(item, condition) for condition in item.condition)
     if item.is_wire:
-        yield _("wire rope")
+        yield _("wire rope") if item.is_surely_wire else _("nobody knows what it is made of")
     if item.stretch is not None and item.stretch.strain is None:
         yield _("low stretch")
     if item.wet:

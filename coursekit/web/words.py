@@ -128,7 +128,7 @@ def item_name(item_id: str) -> str:
 
 def condition_seen(item: Item, condition: str) -> str:
     """Return what an eye sees of a condition on this kind of thing."""
-    special = CONDITIONS_OF_STEEL if item.is_metal or item.is_wire else {}
+    special = CONDITIONS_OF_STEEL if item.is_metal or item.is_surely_wire else {}
     if item.kind in WITHOUT_EYES:
         special = CONDITIONS_WITHOUT_EYES
     return str(special.get(condition, CONDITIONS[condition]))

@@ -5,8 +5,8 @@ import math
 import pytest
 
 from coursekit.rigging.gear import ITEM_KINDS
-from coursekit.wear.criteria import LISTS, InspectionList, list_for
 from coursekit.wear.inspection import Measure
+from coursekit.wear.lists import LISTS, InspectionList, list_for
 from coursekit.wear.policy import COMMON_PRACTICE
 from tests.reference.sources import source
 
@@ -156,7 +156,11 @@ def test_what_no_standard_tells_says_so(kind: str) -> None:
         ("winch-line", "wire", "winch-line-of-wire"),
         ("extension-line", "Galvanised wire rope", "extension-line-of-wire"),
         ("winch-line", "synthetic", "winch-line"),
-        ("winch-line", None, "winch-line"),
+        ("winch-line", "steel cable", "winch-line-of-wire"),
+        ("winch-line", None, "winch-line-of-any"),
+        ("extension-line", "blue", "extension-line-of-any"),
+        ("bridle", "Polyester webbing", "bridle"),
+        ("bridle", "steel", "bridle-of-any"),
         ("bridle", "grade 8 chain", "bridle-of-chain"),
         ("bow-shackle", "wire", "bow-shackle"),
     ],
@@ -165,6 +169,16 @@ def test_the_list_goes_by_what_the_item_is_made_of(
     kind: str, material: str | None, name: str
 ) -> None:
     assert list_for(kind, material).name == name
+
+
+@pytest.mark.parametrize("kind", ["winch-line", "extension-line", "bridle"])
+def test_the_list_of_what_nobody_knows_leaves_no_line_out(kind: str) -> None:
+    kinds = [name for name in LISTS if name.startswith(kind) and not name.endswith("-of-any")]
+    told = {(each.text, each.measure) for each in list_for(kind).criteria}
+
+    assert len(kinds) >= 2
+    for name in kinds:
+        assert {(each.text, each.measure) for each in LISTS[name].criteria} <= told
 
 
 def test_no_measure_lets_an_endless_size_through() -> None:

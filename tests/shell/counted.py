@@ -27,8 +27,8 @@ class CountedKit:
         mbs: str = "88 kN",
     ) -> None:
         self.unit, self.cast, self.now, self.kind = unit, cast, now, kind
-        material = "synthetic" if kind == "winch-line" else "HMPE"
-        new = NewType(f"Counted {kind}", kind, material, mbs=mbs, policy=POLICY)
+        self.material = "synthetic" if kind == "winch-line" else "HMPE"
+        new = NewType(f"Counted {kind}", kind, self.material, mbs=mbs, policy=POLICY)
         self.type_id = register.register_type(unit, cast.storekeeper.actor, new, now)
 
     def with_left(self, mark: str, left: int) -> int:
@@ -36,7 +36,7 @@ class CountedKit:
         actor = self.cast.storekeeper.actor
         item = NewItem(self.type_id, mark, made=date(2026, 1, 15))
         item_id = register.register_item(self.unit, actor, item, self.now)
-        looked_at = examined(self.kind, item_id, 1, f"look-at-{item_id}")
+        looked_at = examined(self.kind, item_id, 1, f"look-at-{item_id}", material=self.material)
         inspecting.inspect(self.unit, actor, looked_at, self.now)
         heavy, light = divmod(30 - left, 3)
         for number, size in enumerate(["heavy"] * heavy + ["light"] * light):

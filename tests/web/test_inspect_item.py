@@ -6,7 +6,7 @@ import pytest
 from flask import Flask
 from freezegun.api import FrozenDateTimeFactory
 
-from coursekit.wear.criteria import list_for
+from coursekit.wear.lists import list_for
 from tests.cast import Cast
 from tests.web.conftest import signed_in
 from tests.web.visitor import Visitor

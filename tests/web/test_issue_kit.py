@@ -10,7 +10,7 @@ from coursekit.services import issuing, kit, teaching
 from coursekit.services.issuing import GiveBack, Issue
 from coursekit.services.kit import Change
 from coursekit.store.unit import Unit
-from coursekit.wear.criteria import list_for
+from coursekit.wear.lists import list_for
 from tests.cast import TODAY, Cast
 from tests.web.visitor import Visitor
 
@@ -47,7 +47,8 @@ def test_the_list_goes_out_in_one_tap_after_a_look(
 def test_the_counter_says_what_would_keep_each_kind_in_the_store(
     storekeeper: Visitor, cast: Cast, counter: str
 ) -> None:
-    lists = {kind: list_for(kind).each_use for kind in ("winch-line", "bow-shackle")}
+    kinds = {"winch-line": "synthetic", "bow-shackle": None}
+    lists = {kind: list_for(kind, material).each_use for kind, material in kinds.items()}
 
     storekeeper.open(f"/kit/items/{cast.items['Bow 1']}/issue")
     assert all(escape(each.text) in storekeeper.html for each in lists["bow-shackle"])

@@ -157,7 +157,10 @@ def _parts(situation: Situation, line: Line) -> Iterator[ElasticPart]:
 def _stiffer_by(policy: Policy, item: Item) -> float:
     """Return the factor on an item's stated stiffness.
 
-    A stiffer rope peaks higher, so the safe side is a high factor.
+    A stiffer rope peaks higher, so the safe side is a high factor: where nobody knows
+    that a rope is nylon, water makes it no softer.
     """
     wet = policy.wet_stiffness if item.is_wet_nylon else 1.0
+    if wet < 1.0 and item.may_be_no_nylon:
+        wet = 1.0
     return wet * (policy.worked_stiffness if item.worked else 1.0)

@@ -97,13 +97,19 @@ def mounts_of(
 def _bend_of(situation: Situation, line: Line, item: Item) -> Bend | None:
     """Return how a part of a line bends, as if it came to lie on the smallest sheave.
 
-    None without a pulley, or where a diameter or the school's figure is not known.
+    None without a pulley, or where a diameter or the school's figure is not known.  Of a
+    line that may be wire or synthetic the one that keeps less counts.
     """
     if not line.pulleys or item.kind not in LINES:
         return None
-    if not item.is_wire:
-        kept = situation.policy.bent_synthetic
-        return None if kept is None else Bend(kept)
+    bends = [_wire_bend(situation, line, item)] if item.is_wire else []
+    kept = situation.policy.bent_synthetic
+    if kept is not None and item.is_textile:
+        bends.append(Bend(kept))
+    return min(filter(None, bends), key=lambda bend: bend.share or 0.0, default=None)
+
+
+def _wire_bend(situation: Situation, line: Line, item: Item) -> Bend | None:
     sheaves = [situation.gear[pulley.by].sheave for pulley in line.pulleys]
     smallest = min((sheave for sheave in sheaves if sheave is not None), default=None)
     diameter = situation.diameter_of(item)

@@ -116,7 +116,8 @@ def dead_length(situation: Situation, winch: Winch) -> float:
     wraps = winch.dead_wraps
     if wraps is None:
         own = situation.gear.get(winch.line)
-        wraps = DEAD_WRAPS["wire" if own and own.is_wire else "synthetic"]
+        is_wire = own is not None and own.is_surely_wire
+        wraps = DEAD_WRAPS["wire" if is_wire else "synthetic"]
     return drum_rules.dead_wrap_length(winch.drum, winch.rope, wraps)
 
 

@@ -106,10 +106,18 @@ def _ring(situation: Situation, line: Line, joint: Joint) -> Iterator[Finding]:
             at=joint.at,
             item=joint.ends_in.id,
         )
-    if any(situation.gear[name].is_wire for name in line.made_of):
+    wires = [item for item in map(situation.gear.__getitem__, line.made_of) if item.is_wire]
+    if any(item.is_surely_wire for item in wires):
         yield finding(
             "ring-misrigged",
             "{item} is a ring for synthetic line; this line is wire.",
+            at=joint.at,
+            item=joint.ends_in.id,
+        )
+    elif wires:
+        yield finding(
+            "ring-misrigged",
+            "{item} is a ring for synthetic line; nobody knows what this line is made of.",
             at=joint.at,
             item=joint.ends_in.id,
         )

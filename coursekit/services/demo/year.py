@@ -30,8 +30,8 @@ from coursekit.services.register import NewItem
 from coursekit.services.teaching import NewClass, ScenarioChoice
 from coursekit.store.queries.kit import ItemRow
 from coursekit.store.unit import Unit
-from coursekit.wear.criteria import list_for
 from coursekit.wear.inspection import Looked, Occasion, Seen
+from coursekit.wear.lists import list_for
 from coursekit.wear.status import Status
 
 YARD_COURSE = "Yard days"

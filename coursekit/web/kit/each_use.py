@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 from flask_babel import gettext as _
 
+from coursekit.rigging.gear import is_unclear
 from coursekit.services.kit import ItemRow
-from coursekit.wear.criteria import InspectionList, list_for
+from coursekit.wear.lists import InspectionList, list_for
 from coursekit.web.kit_words import core_text, kind_word
 
 
@@ -41,4 +42,6 @@ def _word(item: ItemRow, listed: InspectionList) -> str:
     word = kind_word(item.kind)
     if listed.name == item.kind:
         return word
+    if is_unclear(item.kind, item.type.material):
+        return _("%(kind)s (material not known)", kind=word)
     return _("%(kind)s (%(material)s)", kind=word, material=item.type.material)

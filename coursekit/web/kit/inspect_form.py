@@ -15,8 +15,8 @@ from wtforms.validators import InputRequired
 from coursekit.quantities.units import Kind as QuantityKind
 from coursekit.services.inspecting import Inspection
 from coursekit.services.kit import ItemRow
-from coursekit.wear.criteria import InspectionList, list_for
 from coursekit.wear.inspection import Criterion, Looked, Occasion, Seen
+from coursekit.wear.lists import InspectionList, list_for
 from coursekit.wear.status import Status
 from coursekit.web.fields import NEEDED, QuantityField, options
 from coursekit.web.kit.forms import LONGEST_REASON, ItemForm, optional

@@ -22,7 +22,7 @@ from coursekit.web.kit.looked_text import LookedLine, inspection_texts, looked_l
 from coursekit.web.kit.made_by import made_by
 from coursekit.web.kit.pages import ItemLine, item_line, made_text, use_text
 from coursekit.web.kit.policy_text import PolicyText, policy_text
-from coursekit.web.kit_words import ENDINGS, ENTRIES, ORIGINS, SIZES, kind_word
+from coursekit.web.kit_words import ENDINGS, ENTRIES, ORIGINS, SIZES, kind_word, unclear_material
 from coursekit.web.resting import rest_text
 from coursekit.web.standing import WHY_WORDS, coming
 from coursekit.web.words import RIG_METHODS
@@ -89,6 +89,7 @@ class ItemPage:
     held_by: str
     batch: str
     instructions: str
+    unclear: str
 
 
 def item_page(life: ItemLife, *, is_storekeeper: bool = False, figure: str = "") -> ItemPage:
@@ -116,6 +117,7 @@ def item_page(life: ItemLife, *, is_storekeeper: bool = False, figure: str = "")
         held_by=_held_by(life),
         batch=life.item.batch,
         instructions=life.item.type.instructions,
+        unclear=unclear_material(life.item.kind, life.item.type.material),
     )
 
 
@@ -167,7 +169,7 @@ def _facts(life: ItemLife) -> Iterator[tuple[str, str]]:
     yield from ((rating.name.upper(), rating.marked) for rating in item.type.ratings)
     for word, text in (
         (_("size"), item.type.size),
-        (_("material"), item.type.material),
+        (_("material"), unclear_material(item.kind, item.type.material) or item.type.material),
         (_("serial"), item.serial),
         (_("batch"), item.batch),
     ):

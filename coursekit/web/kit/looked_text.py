@@ -9,8 +9,8 @@ from typing import Any
 from flask_babel import gettext as _
 
 from coursekit.quantities.display import show_share
-from coursekit.wear.criteria import criterion_of
 from coursekit.wear.inspection import Measure, Occasion, Seen, Way
+from coursekit.wear.lists import criterion_of
 from coursekit.web.kit_words import OCCASIONS, SEEN, core_text
 
 

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from coursekit.rigging.gear import ITEM_KINDS
+from flask_babel import gettext as _
+
+from coursekit.rigging.gear import ITEM_KINDS, MATERIALS, is_unclear
 from coursekit.services.register import TypeRow
 from coursekit.wear.policy import default_policy
 from coursekit.web.kit.policy_text import PolicyText, policy_text
-from coursekit.web.kit_words import kind_word
+from coursekit.web.kit_words import kind_word, unclear_material
 
 
 @dataclass(frozen=True)
@@ -28,11 +30,13 @@ class KindsPage:
 
 @dataclass(frozen=True)
 class NewTypePage:
-    """The kind of a new type, and the usual rule of that kind."""
+    """The kind of a new type, its usual rule, and the words for what it may be made of."""
 
     kind: str
     word: str
     usual: PolicyText
+    materials: tuple[str, ...]
+    material: str
 
 
 def new_item_page(types: Sequence[TypeRow]) -> NewItemPage:
@@ -47,4 +51,18 @@ def kinds_page() -> KindsPage:
 
 def new_type_page(kind: str) -> NewTypePage:
     """Return the page that registers a type of a kind."""
-    return NewTypePage(kind, kind_word(kind), policy_text(default_policy(kind)))
+    return NewTypePage(
+        kind=kind,
+        word=kind_word(kind),
+        usual=policy_text(default_policy(kind)),
+        materials=MATERIALS[kind],
+        material=_material_hint(kind),
+    )
+
+
+def _material_hint(kind: str) -> str:
+    if not is_unclear(kind, None):
+        return ""
+    words = ", ".join(MATERIALS[kind])
+    unsaid = unclear_material(kind, None)
+    return _("Say what it is: %(words)s. Left empty: %(unsaid)s.", words=words, unsaid=unsaid)

@@ -17,6 +17,7 @@ from coursekit.web.fields import options
 from coursekit.web.identity import actor, unit
 from coursekit.web.kit.forms import NewItemForm, NewTypeForm
 from coursekit.web.kit.register_pages import kinds_page, new_item_page, new_type_page
+from coursekit.web.kit_words import unclear_material
 
 
 def register_item() -> ResponseReturnValue:
@@ -53,6 +54,8 @@ def register_type() -> ResponseReturnValue:
             form.show(error)
         else:
             flash(_("The type is registered. Now register its items."))
+            if unclear := unclear_material(kind, form.material.data):
+                flash(_("Material: %(unclear)s.", unclear=unclear))
             return redirect(url_for("kit.register_item"), HTTPStatus.SEE_OTHER)
     return render_template("kit/new_type.html", page=new_type_page(kind), form=form), form.status
 

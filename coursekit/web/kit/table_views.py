@@ -24,6 +24,7 @@ from coursekit.files.kit_table import (
 from coursekit.files.plain_table import table_type
 from coursekit.files.reading import bounded
 from coursekit.problems import Problems
+from coursekit.rigging.gear import MATERIALS
 from coursekit.services import importing, kit
 from coursekit.services.exporting import export_rows
 from coursekit.services.importing import Imported
@@ -36,6 +37,7 @@ LARGEST_FORM = form_around(LARGEST_TABLE)
 _CSV, _XLSX = "kit-register.csv", "kit-register.xlsx"
 # So many bad rows are told at once.
 MOST_TOLD = 200
+MOST_NAMED = 20
 
 
 class TableForm(UploadForm):
@@ -58,6 +60,7 @@ class TablePage:
     columns: str
     needed: str
     found: str
+    unclear: str
     problems: tuple[str, ...]
     left_off: int
 
@@ -74,7 +77,7 @@ def export_xlsx() -> ResponseReturnValue:
 
 def import_kit() -> ResponseReturnValue:
     """Try a table, telling every bad row, or take all of it in."""
-    form, found, problems = TableForm(), "", tuple[str, ...]()
+    form, found, unclear, problems = TableForm(), "", "", tuple[str, ...]()
     if form.validate_on_submit():
         try:
             added = _taken(form)
@@ -84,12 +87,15 @@ def import_kit() -> ResponseReturnValue:
         else:
             if form.take_in.data:
                 flash(_("%(what)s taken in.", what=_told(added)))
+                if added.unclear:
+                    flash(_unclear(added))
                 return redirect(url_for("kit.store"), 303)
-            found = _told(added)
+            found, unclear = _told(added), _unclear(added) if added.unclear else ""
     page = TablePage(
         columns=", ".join(COLUMNS),
         needed=", ".join(NEEDED),
         found=found,
+        unclear=unclear,
         problems=problems[:MOST_TOLD],
         left_off=max(0, len(problems) - MOST_TOLD),
     )
@@ -110,6 +116,15 @@ def _told(added: Imported) -> str:
         return items
     types = ngettext("%(num)d new type", "%(num)d new types", len(added.types))
     return _("%(items)s and %(types)s", items=items, types=types)
+
+
+def _unclear(added: Imported) -> str:
+    return _(
+        "Material not known of %(types)s: what is stricter holds. Fibre is written as "
+        "%(fibre)s, metal as wire or chain.",
+        types=", ".join(added.unclear[:MOST_NAMED]),
+        fibre=", ".join(MATERIALS["bridle"][:-2]),
+    )
 
 
 def _told_wrong(number: int) -> str:

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coursekit.wear.criteria import LISTS
 from coursekit.wear.inspection import Criterion, Looked, Measure, Seen, Way, seen_at, verdict
+from coursekit.wear.lists import LISTS
 
 lists = st.sampled_from(sorted(LISTS))
 lengths = st.floats(min_value=1e-4, max_value=100.0)
