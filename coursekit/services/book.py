@@ -199,7 +199,7 @@ def _update_count(row: tables.KitCount, ledger: Sequence[Entry], kit_type: table
     row.overload, row.unknown = counts.overload, counts.unknown
     row.use = counts.use
     row.first_used, row.last_pull = counts.first_used, counts.last_pull
-    row.last_inspected = counts.last_inspected
+    row.last_inspected, row.last_looked = counts.last_inspected, counts.last_looked
 
 
 def _update_item(item: tables.KitItem, ledger: Sequence[Entry]) -> None:

@@ -41,11 +41,15 @@ class Condition(StrEnum):
 
 @dataclass(frozen=True)
 class Issue:
-    """Items that go out with a class; the key counts once."""
+    """Items that go out with a class; the key counts once.
+
+    `looked` names the checks of the counter that were ticked for them.
+    """
 
     class_id: int
     item_ids: tuple[int, ...]
     key: str
+    looked: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -126,7 +130,10 @@ def issue(unit: Unit, actor: Actor, new: Issue, now: datetime) -> None:
         book.items(new.item_ids)
         counter = at_the_counter(session, actor.school_id, new.class_id, new.item_ids, today, meant)
         counter.refuse_unfit()
-        book.write([replace(one, detail=counter.told(one.item_id)) for one in entries])
+        looked = {"looked": list(new.looked)} if new.looked else {}
+        book.write(
+            [replace(one, detail={**counter.told(one.item_id), **looked}) for one in entries]
+        )
 
 
 def give_back(unit: Unit, actor: Actor, back: GiveBack, now: datetime) -> None:

@@ -24,6 +24,7 @@ class Counts:
     first_used: date | None = None
     last_pull: datetime | None = None
     last_inspected: date | None = None
+    last_looked: date | None = None
 
     @property
     def pulls(self) -> int:
@@ -103,6 +104,7 @@ def count(entries: Iterable[Entry], counting: Counting) -> Counts:
         first_used=min((entry.day for entry, _ in felt), default=None),
         last_pull=max((entry.at for entry, _ in felt), default=None),
         last_inspected=max((entry.day for entry in kept if _cleared(entry)), default=None),
+        last_looked=max((entry.day for entry in kept if entry.looked_over), default=None),
     )
 
 

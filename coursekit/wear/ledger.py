@@ -94,6 +94,7 @@ class Entry:
     `at` is the instant of the event in UTC, `day` its date where it happened;
     `arrival` is its number in the ledger, and orders what happened at one instant.
     `of_pull` names the pull that wrote it, itself or what followed from it.
+    `looked_over` tells of one that went out that it was looked at first.
     """
 
     key: str
@@ -109,6 +110,7 @@ class Entry:
     recorded: datetime | None = None
     arrival: int = 0
     of_pull: str | None = None
+    looked_over: bool = False
 
     @property
     def is_late(self) -> bool:

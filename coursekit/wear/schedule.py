@@ -154,7 +154,8 @@ def due(item: Facts, counts: Counts, policy: Policy, today: date) -> Due:
         reasons=reasons,
         left=_left(counts, policy, reasons, today),
         bars=_bars(item),
-        look_over=policy.look_over_each_day and counts.last_inspected != today,
+        look_over=policy.look_over_each_day
+        and today not in (counts.last_inspected, counts.last_looked),
     )
 
 

@@ -219,6 +219,7 @@ def counts_of(row: KitCount | ItemColumns) -> Counts:
         first_used=row.first_used,
         last_pull=row.last_pull,
         last_inspected=row.last_inspected,
+        last_looked=row.last_looked,
     )
 
 

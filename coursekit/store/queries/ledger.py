@@ -27,6 +27,7 @@ def entry_of(row: LedgerEntry) -> Entry:
         recorded=row.recorded_at,
         arrival=row.seq,
         of_pull=None if row.pull_id is None else str(row.pull_id),
+        looked_over=bool(row.detail.get("looked")),
     )
 
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from sqlalchemy import ColumnElement, and_, case, false, func, or_, select, true
-from sqlalchemy.orm import Session
+from sqlalchemy.orm import InstrumentedAttribute, Session
 
 from coursekit.store.queries.kit import ItemQuery, ItemRow, TypeRow, items_query, rows_of
 from coursekit.store.tables import KitCount, KitItem, KitType
@@ -21,6 +21,8 @@ from coursekit.wear.shelf import AWAY, Edges, Shelf, edges, near_edges
 from coursekit.wear.status import Status
 
 SHELVES = tuple(Shelf)
+# Either of them on the day clears an item that is looked over on each day of a class.
+_LOOKS = (KitCount.last_inspected, KitCount.last_looked)
 RANKS = {shelf: rank for rank, shelf in enumerate(SHELVES)}
 
 
@@ -211,8 +213,10 @@ class Shelved:
         for rule, ids in self._rules():
             yield _due_by(near_edges(rule, self._today), ids)
             if rule.look_over_each_day:
-                yield and_(KitItem.type_id.in_(ids), KitCount.last_inspected != self._today)
-                yield and_(KitItem.type_id.in_(ids), KitCount.last_inspected.is_(None))
+                yield and_(KitItem.type_id.in_(ids), *map(self._is_not_today, _LOOKS))
+
+    def _is_not_today(self, day: InstrumentedAttribute[date | None]) -> ColumnElement[bool]:
+        return or_(day.is_(None), day != self._today)
 
 
 def _any(conditions: Iterable[ColumnElement[bool]]) -> ColumnElement[bool]:

@@ -81,3 +81,4 @@ class KitCount(SchoolRow, Base):
     first_used: Mapped[date | None]
     last_pull: Mapped[datetime | None]
     last_inspected: Mapped[date | None]
+    last_looked: Mapped[date | None]

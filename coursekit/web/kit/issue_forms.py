@@ -40,6 +40,11 @@ class CounterForm(Form):
     looks = _check(_l("No cut, melt, bend, crack or worn stitch; pins and latches close."))
     clean = _check(_l("Clean and dry enough to see all of it."))
 
+    @property
+    def looked(self) -> tuple[str, ...]:
+        """The checks that were ticked, as the ledger keeps them."""
+        return tuple(one.name for one in (self.labels, self.looks, self.clean) if one.data)
+
 
 class IssueForm(CounterForm):
     """Items of the list that go out with a class."""

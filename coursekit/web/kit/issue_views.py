@@ -39,7 +39,7 @@ def class_kit(class_id: int) -> ResponseReturnValue:
     found = _list(class_id, (*named, *sent))
     form.offer(found, named, sent)
     if form.validate_on_submit():
-        new = Issue(class_id, tuple(form.items.data or ()), form.key.data or "")
+        new = Issue(class_id, tuple(form.items.data or ()), form.key.data or "", form.looked)
         if _issued(form, new):
             return _to_class_kit(class_id)
     page = class_kit_page(found, named)
@@ -72,7 +72,7 @@ def issue_item(item_id: int) -> ResponseReturnValue:
     form = IssueItemForm()
     form.class_id.choices = options(desk.classes)
     if form.validate_on_submit():
-        new = Issue(form.class_id.data, (item_id,), form.key.data or "")
+        new = Issue(form.class_id.data, (item_id,), form.key.data or "", form.looked)
         if _issued(form, new):
             return redirect(url_for("kit.item", item_id=item_id), HTTPStatus.SEE_OTHER)
     page = desk_page(desk)

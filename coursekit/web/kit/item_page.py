@@ -274,6 +274,8 @@ def _details(line: LifeLine) -> Iterator[str]:
     if "destroyed" in line.detail:
         yield _("destroyed: %(how)s, seen by %(who)s", how=line.detail["destroyed"],
                 who=line.detail["witness"])  # fmt: skip
+    if line.detail.get("looked"):
+        yield _("looked over")
     if line.class_title:
         yield line.class_title
 

@@ -133,6 +133,9 @@ def test_a_winch_line_is_looked_over_on_each_class_day() -> None:
 
     assert due(FRESH, SEEN, line, TODAY).look_over
     assert not due(FRESH, Counts(last_inspected=TODAY), line, TODAY).look_over
+    assert not due(FRESH, replace(SEEN, last_looked=TODAY), line, TODAY).look_over
+    yesterday = TODAY - timedelta(days=1)
+    assert due(FRESH, replace(SEEN, last_looked=yesterday), line, TODAY).look_over
     assert not due(FRESH, SEEN, ROPE, TODAY).look_over
 
 

@@ -85,6 +85,7 @@ def full(unit: Unit, cast: Cast) -> tuple[ItemRow, ...]:
                 "use": uses[day % len(uses)] if number % 7 < 3 else 0.0,
                 "first_used": used[day % len(used)] if number % 5 < 2 else None,
                 "last_inspected": seen[day % len(seen)] if number % 7 > 1 else TODAY,
+                "last_looked": (None, TODAY, seen[0])[number % 3],
             }
         )
     with unit.write() as session:
