@@ -51,6 +51,7 @@ WRAPPING = frozenset({"roundsling", "tree-strap"})
 # What can go round something, choked or in a basket, and what has two legs.
 HITCHED = WRAPPING | {"chain", "bridle", "tow-strap"}
 DAMPER = "line-damper"
+LOAD_BEARING = frozenset(ITEM_KINDS) - {DAMPER}
 # What the trade rates by a working load limit, never by breaking strength alone.
 NEEDS_WLL = frozenset({"bow-shackle", "roundsling", "chain", "hook"})
 METAL = PULLEYS | {"bow-shackle", "chain", "hook", "receiver-mount", "ground-anchor"}

@@ -26,6 +26,7 @@ class Bar(StrEnum):
     """What keeps an item in the store, whatever is due."""
 
     UNLABELLED = "unlabelled"
+    UNRATED = "unrated"
     UNDATED = "undated"
     QUARANTINED = "quarantined"
     RETIRED = "retired"
@@ -35,11 +36,15 @@ class Bar(StrEnum):
 
 @dataclass(frozen=True)
 class Facts:
-    """What the register knows of one item."""
+    """What the register knows of one item.
+
+    `is_rated` tells whether a rating of its type is known, or none is needed.
+    """
 
     made: date | None
     is_labelled: bool
     status: Status
+    is_rated: bool = True
 
 
 @dataclass(frozen=True)
@@ -130,7 +135,7 @@ def due(item: Facts, counts: Counts, policy: Policy, today: date) -> Due:
     -----
     Limits: it prompts; inspection overrides it at any time. Safe side: early:
     due on the day itself, and at once where an examination was never recorded.
-    An item without a legible label or a date of make never goes out.
+    An item without a legible label, a rating or a date of make never goes out.
     Source: common practice, no source; six months between examinations of
     accessories: LOLER 1998 reg. 9(3)(a).
 
@@ -276,6 +281,8 @@ def _bars(item: Facts) -> tuple[Bar, ...]:
     found = [] if item.status is Status.IN_STORE else [Bar(item.status.value)]
     if not item.is_labelled:
         found.append(Bar.UNLABELLED)
+    if not item.is_rated:
+        found.append(Bar.UNRATED)
     if item.made is None:
         found.append(Bar.UNDATED)
     return tuple(found)

@@ -18,6 +18,7 @@ from coursekit.wear.status import Status
 BAR_WORDS = {
     Bar.QUARANTINED: _l("in quarantine"),
     Bar.UNLABELLED: _l("no legible rating"),
+    Bar.UNRATED: _l("no rating in the register"),
     Bar.UNDATED: _l("date of make unknown"),
     Bar.RETIRED: _l("retired"),
     Bar.LOST: _l("lost"),
@@ -46,6 +47,7 @@ WHY_WORDS = {
 BAR_WHY = {
     Bar.QUARANTINED: _l("It is in quarantine until another competent person has released it."),
     Bar.UNLABELLED: _l("Its rating can't be read."),
+    Bar.UNRATED: _l("Its type has no WLL and no MBS, so nobody knows what it may carry."),
     Bar.UNDATED: _l("Nobody knows when it was made."),
     Bar.RETIRED: _l("It is retired, and retired is final."),
     Bar.LOST: _l("It is lost."),

@@ -12,7 +12,7 @@ from freezegun.api import FrozenDateTimeFactory
 from coursekit.files.kit_table import TableRow
 from coursekit.services import importing, inspecting, kit, register
 from coursekit.services.kit import Change
-from coursekit.services.register import NewItem
+from coursekit.services.register import NewItem, NewType
 from coursekit.store.unit import Unit
 from tests.cast import Cast
 from tests.looks import examined
@@ -93,6 +93,22 @@ def test_an_item_without_a_legible_rating_never_goes_out(
     storekeeper.open("/kit")
 
     assert "no legible rating" in shelf(storekeeper.html, "Can&#39;t go out")
+
+
+def test_an_item_of_a_type_without_any_rating_stays_and_its_pages_say_why(
+    storekeeper: Visitor, unit: Unit, cast: Cast, now: datetime
+) -> None:
+    type_id = register.register_type(unit, cast.storekeeper.actor, NewType("Bare", "hook"), now)
+    new = NewItem(type_id, "Hook 9", made=date(2026, 1, 1))
+    item_id = register.register_item(unit, cast.storekeeper.actor, new, now)
+    look = examined("hook", item_id, 1, "a-first-look")
+    inspecting.inspect(unit, cast.storekeeper.actor, look, now + timedelta(minutes=1))
+    storekeeper.open(f"/kit/items/{item_id}")
+
+    assert storekeeper.heading == "Hook 9: no rating in the register"
+    assert "no WLL and no MBS known: it may be kept, never issued" in storekeeper.html
+    storekeeper.open(f"/kit/items/{item_id}/issue")
+    assert "nobody knows what it may carry" in storekeeper.html
 
 
 @pytest.mark.parametrize("words", ["fb-004", "BOW 1", "bow shackle 1"])

@@ -10,6 +10,7 @@ from typing import Any, TypeAlias
 from sqlalchemy import Row, Select, func, select
 from sqlalchemy.orm import Session
 
+from coursekit.rigging.gear import LOAD_BEARING
 from coursekit.store.policies import policy_of
 from coursekit.store.queries.kit_files import newest_photo
 from coursekit.store.tables import KitCount, KitItem, KitType
@@ -51,6 +52,11 @@ class TypeRow:
     ratings: tuple[Rating, ...]
     instructions: str
     policy: Policy
+
+    @property
+    def is_rated(self) -> bool:
+        """Whether a rating is known of it, or it carries no load."""
+        return bool(self.ratings) or self.kind not in LOAD_BEARING
 
     def rating(self, name: str) -> float | None:
         """Return a rating by its name, None where none is marked. [N]."""
@@ -186,7 +192,7 @@ def _types_of(session: Session, type_ids: Collection[int]) -> Iterable[TypeRow]:
 
 def _row(row: ItemColumns, type_row: TypeRow, today: date) -> ItemRow:
     counts = counts_of(row)
-    facts = Facts(row.made, row.is_labelled, Status(row.status))
+    facts = Facts(row.made, row.is_labelled, Status(row.status), type_row.is_rated)
     return ItemRow(
         id=row.id,
         version=row.version,

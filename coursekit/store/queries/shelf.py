@@ -117,7 +117,7 @@ class Shelved:
         self._is_due = _any(_due_by(edges(rule, today), ids) for rule, ids in self._rules())
         self._shelf = case(
             (KitItem.status.in_([status.value for status in AWAY]), RANKS[Shelf.AWAY]),
-            (or_(_is_barred(), self._is_due), RANKS[Shelf.HELD]),
+            (or_(self._is_barred(), self._is_due), RANKS[Shelf.HELD]),
             (KitItem.status == Status.OUT.value, RANKS[Shelf.OUT]),
             (_any(self._near()), RANKS[Shelf.SOON]),
             else_=RANKS[Shelf.READY],
@@ -202,6 +202,15 @@ class Shelved:
         ]
         return or_(func.lower(on_item).contains(text, autoescape=True), KitItem.type_id.in_(types))
 
+    def _is_barred(self) -> ColumnElement[bool]:
+        """Whether something else than what is due keeps an item in the store."""
+        return or_(
+            KitItem.status == Status.QUARANTINED.value,
+            ~KitItem.is_labelled,
+            KitItem.made.is_(None),
+            KitItem.type_id.in_([one.id for one in self._types if not one.is_rated]),
+        )
+
     def _rules(self) -> Iterator[tuple[Policy, list[int]]]:
         """Yield each rule with the types that live by it: many types share one."""
         rules: dict[Policy, list[int]] = {}
@@ -221,13 +230,6 @@ class Shelved:
 
 def _any(conditions: Iterable[ColumnElement[bool]]) -> ColumnElement[bool]:
     return or_(false(), *conditions)
-
-
-def _is_barred() -> ColumnElement[bool]:
-    """Whether something else than what is due keeps an item in the store."""
-    return or_(
-        KitItem.status == Status.QUARANTINED.value, ~KitItem.is_labelled, KitItem.made.is_(None)
-    )
 
 
 def _due_by(edge: Edges, type_ids: Sequence[int]) -> ColumnElement[bool]:

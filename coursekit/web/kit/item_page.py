@@ -180,6 +180,8 @@ def _facts(life: ItemLife) -> Iterator[tuple[str, str]]:
         yield _("place"), item.place
     if item.cost_cents is not None:
         yield _("cost"), sum_text(item.cost_cents, 0)
+    if not item.type.is_rated:
+        yield _("rating"), _("no WLL and no MBS known: it may be kept, never issued")
     if not item.is_labelled:
         yield _("label"), _("not legible: it may be kept, never issued")
     if item.retired_on:

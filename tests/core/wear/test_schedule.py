@@ -93,6 +93,7 @@ def test_the_earliest_comes_first_and_says_how_long_is_left() -> None:
     ("item", "bars"),
     [
         (replace(FRESH, is_labelled=False), (Bar.UNLABELLED,)),
+        (replace(FRESH, is_rated=False), (Bar.UNRATED,)),
         (replace(FRESH, made=None), (Bar.UNDATED,)),
         (replace(FRESH, status=Status.QUARANTINED), (Bar.QUARANTINED,)),
         (replace(FRESH, status=Status.OUT), (Bar.OUT,)),

@@ -6,14 +6,16 @@ from datetime import date, datetime, timedelta
 import pytest
 
 from coursekit.problems import Problems
-from coursekit.services import kit, register
+from coursekit.services import inspecting, issuing, kit, register
 from coursekit.services.errors import NotFound, RoleNeeded
+from coursekit.services.issuing import Issue
 from coursekit.services.register import NewItem, NewType, SerialTaken
 from coursekit.store.queries.kit import ItemRow
 from coursekit.store.unit import Unit
 from coursekit.wear.policy import ClassesPolicy, Policy, default_policy
 from coursekit.wear.schedule import Bar, Cause
 from tests.cast import Cast
+from tests.looks import examined
 
 BOW = NewType("Bow shackle 13 mm", "bow-shackle", "steel", "13 mm", "2 t", "12 t")
 
@@ -173,6 +175,28 @@ def test_an_item_without_a_date_or_a_label_is_kept_and_never_goes_out(
 
     assert row.due.bars == (bar,)
     assert not row.due.may_go_out
+
+
+@pytest.mark.parametrize("kind", ["tow-strap", "bow-shackle", "hook"])
+def test_what_carries_load_and_has_no_rating_is_kept_and_never_goes_out(
+    unit: Unit, cast: Cast, now: datetime, kind: str
+) -> None:
+    tobin = cast.storekeeper.actor
+    bare = register.register_type(unit, tobin, NewType("Bare", kind), now)
+    new = NewItem(bare, "Bare 1", made=date(2026, 1, 1))
+    item_id = register.register_item(unit, tobin, new, now)
+    inspecting.inspect(unit, tobin, examined(kind, item_id, 1, "first-look-bare"), now)
+
+    assert item(unit, cast, now, item_id).due.bars == (Bar.UNRATED,)
+    assert not item(unit, cast, now, item_id).due.may_go_out
+    with pytest.raises(Problems, match="Bare 1 can't go out: unrated"):
+        issuing.issue(unit, tobin, Issue(cast.class_id, (item_id,), "issue-bare"), now)
+
+
+def test_a_line_damper_carries_no_load_and_needs_no_rating(
+    unit: Unit, cast: Cast, now: datetime
+) -> None:
+    assert item(unit, cast, now, cast.items["Damper 1"]).due.may_go_out
 
 
 @pytest.mark.parametrize(

@@ -46,10 +46,12 @@ def around(*months: int) -> list[date | None]:
 def full(unit: Unit, cast: Cast) -> tuple[ItemRow, ...]:
     """Fill the store with items about every edge of every rule, and return them."""
     tobin = cast.storekeeper.actor
-    types = [
-        register.register_type(unit, tobin, NewType(f"Rule {n}", "tow-strap", policy=rule), NOW)
-        for n, rule in enumerate(RULES)
+    rated = [(rule, "75 kN") for rule in RULES]
+    kinds = [
+        NewType(f"Rule {n}", "tow-strap", mbs=mbs, policy=rule)
+        for n, (rule, mbs) in enumerate([*rated, (RULES[-1], "")])
     ]
+    types = [register.register_type(unit, tobin, new, NOW) for new in kinds]
     made = around(12, 11, 60, 59)
     used = around(24, 23)
     seen = [TODAY, *around(6, 5, 18, 17)]
