@@ -13,11 +13,10 @@ from coursekit.files.kit_table import TableRow
 from coursekit.problems import Problem, Problems, Where
 from coursekit.rigging.gear import is_unclear
 from coursekit.services.actor import Actor, Role
-from coursekit.services.book import Book, NewEntry
-from coursekit.services.register import NewItem, NewType, item_row, type_row
+from coursekit.services.book import Book
+from coursekit.services.register import NewItem, NewType, item_row, received, type_row
 from coursekit.store import tables
 from coursekit.store.unit import Unit
-from coursekit.wear.ledger import Kind
 
 # What a person may write where the label can be read, and where it can't.
 _LABELLED = {"": True, "yes": True, "no": False}
@@ -77,9 +76,7 @@ def import_kit(
             item.type_id = types[type_name].id
         session.add_all(item for item, _ in drafts.items)
         session.flush()
-        book.write(
-            [NewEntry(f"received/{item.id}", item.id, Kind.RECEIVED) for item, _ in drafts.items]
-        )
+        book.write(received(session, actor, [item for item, _ in drafts.items]))
         return _imported(drafts)
 
 

@@ -2,22 +2,29 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
 
 from coursekit.services.actor import Actor, Role
 from coursekit.services.book import Book, NewEntry
 from coursekit.services.checks import Checks
 from coursekit.services.errors import NotFound
-from coursekit.store import queries
+from coursekit.store import queries, tables
 from coursekit.store.queries.kit import ItemRow
+from coursekit.store.queries.ledger import undone_keys
 from coursekit.store.unit import Unit
 from coursekit.wear.ledger import Kind
 from coursekit.wear.status import Status
 
-__all__ = ["Recall", "batch", "recall"]
+__all__ = ["Recall", "batch", "held_by_recall", "recall"]
 
+# In the detail of a quarantine: the batch that was recalled.
+_RECALL = "recall"
 _GONE = (Status.RETIRED, Status.LOST)
 
 
@@ -58,7 +65,13 @@ def recall(unit: Unit, actor: Actor, new: Recall, now: datetime) -> int:
         if not rows:
             raise NotFound("batch")
         entries = [
-            NewEntry(f"{new.key}/{row.id}", row.id, Kind.QUARANTINED, reason=reason)
+            NewEntry(
+                f"{new.key}/{row.id}",
+                row.id,
+                Kind.QUARANTINED,
+                reason=reason,
+                detail={_RECALL: new.batch},
+            )
             for row in rows
             if row.status not in _GONE
         ]
@@ -66,3 +79,42 @@ def recall(unit: Unit, actor: Actor, new: Recall, now: datetime) -> int:
         if unsent:
             book.write(unsent)
         return len(unsent)
+
+
+def held_by_recall(
+    session: Session, school_id: int, items: Iterable[tables.KitItem]
+) -> list[NewEntry]:
+    """Return the quarantine of each item that comes into a batch which was recalled: 1 query.
+
+    A recall stands until every entry of it was reversed.
+    """
+    of_batch = [item for item in items if item.batch]
+    reasons = _recalled(session, school_id, {item.batch for item in of_batch})
+    return [
+        NewEntry(
+            f"recalled/{item.id}",
+            item.id,
+            Kind.QUARANTINED,
+            reason=reasons[item.batch],
+            detail={_RECALL: item.batch},
+        )
+        for item in of_batch
+        if item.batch in reasons
+    ]
+
+
+def _recalled(session: Session, school_id: int, batches: set[str]) -> dict[str, str]:
+    """Return why each of these batches was recalled last; those that never were are left out."""
+    row = tables.LedgerEntry
+    rows = session.execute(
+        select(row.detail, row.reason)
+        .join(tables.KitItem, tables.KitItem.id == row.item_id)
+        .where(
+            row.school_id == school_id,
+            row.kind == Kind.QUARANTINED.value,
+            tables.KitItem.batch.in_(batches),
+            row.key.not_in(undone_keys(school_id)),
+        )
+        .order_by(row.seq)
+    )
+    return {detail[_RECALL]: reason for detail, reason in rows if detail.get(_RECALL) in batches}

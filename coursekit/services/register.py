@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 
@@ -16,6 +16,7 @@ from coursekit.services.book import Book, NewEntry
 from coursekit.services.checks import Checks
 from coursekit.services.errors import NotFound
 from coursekit.services.marked import ratings_marked
+from coursekit.services.recalling import held_by_recall
 from coursekit.store import queries, tables
 from coursekit.store.policies import policy_json
 from coursekit.store.queries.kit import TypeRow
@@ -31,6 +32,7 @@ __all__ = [
     "TypeRow",
     "item_row",
     "kit_types",
+    "received",
     "register_item",
     "register_type",
     "type_row",
@@ -111,8 +113,14 @@ def register_item(unit: Unit, actor: Actor, new: NewItem, now: datetime) -> int:
         _refuse_serial(session, row)
         session.add(row)
         session.flush()
-        book.write([NewEntry(f"received/{row.id}", row.id, Kind.RECEIVED)])
+        book.write(received(session, actor, [row]))
         return row.id
+
+
+def received(session: Session, actor: Actor, rows: Sequence[tables.KitItem]) -> list[NewEntry]:
+    """Return the first entries of new items; what is of a recalled batch is held at once."""
+    there = [NewEntry(f"received/{row.id}", row.id, Kind.RECEIVED) for row in rows]
+    return there + held_by_recall(session, actor.school_id, rows)
 
 
 def type_row(actor: Actor, new: NewType, now: datetime) -> tables.KitType:

@@ -5,9 +5,18 @@ from datetime import date, datetime, timedelta
 
 import pytest
 
-from coursekit.services import accounting, inspecting, issuing, kit, recalling, register
+from coursekit.files.kit_table import TableRow
+from coursekit.services import (
+    accounting,
+    importing,
+    inspecting,
+    issuing,
+    kit,
+    recalling,
+    register,
+)
 from coursekit.services.issuing import Issue
-from coursekit.services.kit import Retirement
+from coursekit.services.kit import Correction, Retirement
 from coursekit.services.recalling import Recall
 from coursekit.services.register import NewItem
 from coursekit.store.unit import Unit
@@ -68,6 +77,42 @@ def test_a_recall_sent_twice_counts_once(
     new = Recall("RS-7", "the maker recalled it", "recall-01")
 
     assert [recalling.recall(unit, cast.storekeeper.actor, new, now) for _ in "12"] == [2, 0]
+
+
+def test_what_comes_into_a_recalled_batch_later_is_held_too(
+    unit: Unit, cast: Cast, now: datetime, slings: dict[str, int]
+) -> None:
+    actor = cast.storekeeper.actor
+    recalling.recall(unit, actor, Recall("RS-7", "the maker recalled it", "recall-01"), now)
+    sling = kit.item_life(unit, actor, slings["Sling 7"], TODAY).item.type
+    for mark, batch in (("Late 1", "RS-7"), ("Late 2", "RS-8")):
+        register.register_item(unit, actor, NewItem(sling.id, mark, batch=batch), now)
+    cells = {"type": sling.name, "kind": sling.kind, "wll": "3000 kg"}
+    rows = [TableRow(2, {**cells, "mark": "Late 3", "batch": "RS-7"})]
+    importing.import_kit(unit, actor, "kit.csv", rows, now)
+
+    items = {row.mark: row for row in kit.list_items(unit, actor, TODAY)}
+    late = [items[f"Late {number}"] for number in (1, 2, 3)]
+    assert [row.status for row in late] == ["quarantined", "in-store", "quarantined"]
+    told = kit.item_life(unit, actor, late[0].id, TODAY).lines[-1]
+    assert (told.kind, told.reason) == ("quarantined", "the maker recalled it")
+
+
+def test_a_recall_that_was_reversed_holds_nothing_more(
+    unit: Unit, cast: Cast, now: datetime, slings: dict[str, int]
+) -> None:
+    actor = cast.storekeeper.actor
+    recalling.recall(unit, actor, Recall("RS-7", "a slip of the batch", "recall-01"), now)
+    for number, mark in enumerate(("Sling 7", "Sling 8")):
+        entry = kit.item_life(unit, actor, slings[mark], TODAY).lines[-1].entry_id
+        wrong = Correction(entry, "another batch", f"correct-{number}")
+        kit.correct(unit, cast.instructor.actor, wrong, now)
+    type_id = kit.item_life(unit, actor, slings["Sling 7"], TODAY).item.type.id
+    late = register.register_item(unit, actor, NewItem(type_id, "Late 1", batch="RS-7"), now)
+
+    assert statuses(unit, cast, {**slings, "Late 1": late}) == [
+        "in-store", "in-store", "out", "retired",
+    ]  # fmt: skip
 
 
 @pytest.mark.parametrize("batch", ["", "RS-8", "x" * 500])
