@@ -189,3 +189,16 @@ def test_tables_hold_the_list_and_no_formula(instructor: Visitor, record: str, u
     cells = [cell for row in book.worksheets[0].iter_rows(values_only=True) for cell in row]
     assert "'=1+1" in cells
     assert "competent" in str(cells).lower()
+
+
+def test_the_record_tells_the_rig_that_was_built_and_draws_it(
+    instructor: Visitor, record: str
+) -> None:
+    rig = ("It ends at loaded utility 4x4, rear with Soft 1.", "On it lies Damper 1.")
+    instructor.open(record)
+    assert instructor.html.count('class="plan-svg"') == 1
+    printed = words_of(instructor, f"{record}.pdf")
+    for text in rig:
+        assert text in instructor.html
+        assert text in printed
+    assert "the rig drawn here" not in instructor.html + printed

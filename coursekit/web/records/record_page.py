@@ -13,6 +13,7 @@ from flask_babel import gettext as _
 
 from coursekit.assessment.codes import grouped
 from coursekit.assessment.validity import Act
+from coursekit.drawing.site_plan import SitePlan
 from coursekit.problems import Message
 from coursekit.scenario.model import Scenario
 from coursekit.scenario.strands import STRANDS
@@ -21,11 +22,22 @@ from coursekit.services.records import CertificateRow, RecordView
 from coursekit.web import words
 from coursekit.web.answer_text import typed_text, understood_text
 from coursekit.web.filters import day
+from coursekit.web.own_rig import own_rig
+from coursekit.web.plan import asking_plan
 from coursekit.web.questions import question
+from coursekit.web.rig_text import rig_text
 from coursekit.web.verdicts import LEVELS, outcome_of, validity_of, verdict_of
 from coursekit.web.worded import worded
 
 Fact = tuple[str, str]
+
+
+@dataclass(frozen=True)
+class BuiltRig:
+    """The rig that a student built, in words and drawn as it lay, without its loads."""
+
+    text: tuple[str, ...]
+    plan: SitePlan
 
 
 @dataclass(frozen=True)
@@ -39,6 +51,7 @@ class TaskLine:
     verdict_word: str
     marks: str
     feedback: str
+    rig: BuiltRig | None
 
 
 @dataclass(frozen=True)
@@ -107,6 +120,11 @@ class RecordPage:
     follows_id: int | None
     followed_by: int | None
     certificate_id: int | None
+
+    @property
+    def is_drawn(self) -> bool:
+        """Whether a rig is drawn in it."""
+        return any(task.rig for paper in self.papers for task in paper.tasks)
 
 
 def record_page(view: RecordView) -> RecordPage:
@@ -302,14 +320,16 @@ def _numbers(paper: Mapping[str, Any]) -> str:
 def _task(scenario: Scenario, task: Mapping[str, Any]) -> TaskLine:
     asked = scenario.task(task["task"])
     said = (worded(scenario, Message.of(message)) for message in task["feedback"])
+    built = own_rig(scenario, {asked.id: task["typed"]})
     return TaskLine(
         question=question(scenario, asked),
-        typed=typed_text(scenario, asked, task["typed"]),
+        typed=_("the rig below") if built else typed_text(scenario, asked, task["typed"]),
         understood=understood_text(scenario, asked, task["typed"]),
         verdict=task["verdict"],
         verdict_word=str(verdict_of(task["verdict"]).word),
         marks=f"{task['marks']:g} / {task['out_of']:g}",
         feedback=" ".join(said),
+        rig=BuiltRig(rig_text(scenario, built), asking_plan(scenario, built)) if built else None,
     )
 
 

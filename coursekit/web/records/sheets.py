@@ -85,6 +85,9 @@ def _paper(paper: PaperPart) -> Iterator[Part]:
         ],
         widths=(0.3, 0.22, 0.1, 0.38),
     )
+    for task in paper.tasks:
+        if task.rig is not None:
+            yield Text(" ".join(task.rig.text), _("The rig: %(asked)s", asked=task.question))
     for change in paper.changes:
         yield Text(change)
 
