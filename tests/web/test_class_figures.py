@@ -51,6 +51,20 @@ def test_the_title_names_the_hardest_task_and_each_has_its_share(
     assert "can be told apart" not in page.html
 
 
+def test_of_a_small_class_it_says_which_task_to_teach_again(
+    instructor: Visitor, unit: Unit, cast: Cast, now: datetime, figures_page: str
+) -> None:
+    right = f"{total(unit, cast, now):.2f} kN"
+    for number in range(5):
+        hands_in(unit, cast, now, f"Student {number}", right)
+
+    page = instructor.open(figures_page)
+
+    assert "Hardly anybody has it: teach it again, or check its key." in page.html
+    assert "Nearly everybody masters it" in page.html
+    assert "hardly tells strong papers" not in page.html
+
+
 def test_of_a_handful_of_papers_it_warns_to_pass_nothing_on(
     instructor: Visitor, unit: Unit, cast: Cast, now: datetime, figures_page: str
 ) -> None:

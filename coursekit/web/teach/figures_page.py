@@ -212,15 +212,18 @@ def _signed(figure: float | None) -> str:
 
 
 def _remark(ever: TaskFigures) -> str:
-    """Return what an instructor should look at first; nothing where all is as it should be."""
-    if ever.discrimination is None:
-        return ""
-    if ever.discrimination < 0.0:
-        return _("The better papers miss it more often: check its key and its words first.")
+    """Return what an instructor should look at first; nothing where all is as it should be.
+
+    How many have it is told of any group; how it parts papers only where that is not held back.
+    """
     if ever.facility < HARD:
         return _("Hardly anybody has it: teach it again, or check its key.")
     if ever.facility > EASY:
         return _("Nearly everybody masters it: a good sign, and no reason to drop it.")
+    if ever.discrimination is None:
+        return ""
+    if ever.discrimination < 0.0:
+        return _("The better papers miss it more often: check its key and its words first.")
     if ever.discrimination < WEAK:
         return _("It hardly tells strong papers from weak ones.")
     return ""
