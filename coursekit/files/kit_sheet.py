@@ -33,8 +33,8 @@ def sheet_rows(name: str, data: bytes, most: int) -> Iterator[tuple[int, list[An
         raise unreadable(name, "It is no spreadsheet that can be read", _MEND) from error
 
 
-def sheet_bytes(rows: Iterable[Sequence[str]]) -> bytes:
-    """Return rows of text as a new spreadsheet, the first one kept in view."""
+def sheet_bytes(rows: Iterable[Sequence[str | float]]) -> bytes:
+    """Return rows of text and numbers as a new spreadsheet, the first one kept in view."""
     from openpyxl import Workbook
 
     book = Workbook(write_only=True)

@@ -18,16 +18,19 @@ SHEET_TYPE = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 CSV_TYPE = "text/csv; charset=utf-8"
 
 
-def plain_table(name: str, rows: Iterable[Sequence[str]]) -> bytes:
+def plain_table(name: str, rows: Iterable[Sequence[str | float]]) -> bytes:
     r"""Return rows, their head first, as the bytes of a file of this name.
 
-    >>> plain_table("a.csv", [["name"], ["=1+1"]]).decode("utf-8-sig")
-    "name\r\n'=1+1\r\n"
+    A number stays one in a spreadsheet, and is written without needless digits in CSV.
+
+    >>> plain_table("a.csv", [["name", "marks"], ["=1+1", 3.0]]).decode("utf-8-sig")
+    "name,marks\r\n'=1+1,3\r\n"
     """
-    table = [[_harmless(cell) for cell in row] for row in rows]
+    table = [[_harmless(cell) if isinstance(cell, str) else cell for cell in row] for row in rows]
     if name.lower().endswith(SHEET):
         return sheet_bytes(table)
-    return csv_text(table).encode("utf-8-sig")
+    written = ([cell if isinstance(cell, str) else f"{cell:g}" for cell in row] for row in table)
+    return csv_text(written).encode("utf-8-sig")
 
 
 def table_type(name: str) -> str:

@@ -75,6 +75,7 @@ class MarkedTry:
     submitted_at: datetime
     outcome: str
     decision: Decision
+    tasks: tuple[TaskEarned, ...]
     stops: tuple[Message, ...]
     solver_version: str
     is_near_cut: bool
@@ -286,10 +287,8 @@ def _try(attempt: MarkedAttempt, desk: _Desk) -> MarkedTry | None:
         return None
     scenario, info = desk.scenario(attempt), desk.scenarios[attempt.class_scenario_id][0]
     strands = {task.id: strand_of(task) for task in scenario.tasks}
-    earned = [
-        Earned(strands[task.task_id], task.marks, task.out_of)
-        for task in desk.earned.get(attempt.result_id, ())
-    ]
+    tasks = desk.earned.get(attempt.result_id, ())
+    earned = [Earned(strands[task.task_id], task.marks, task.out_of) for task in tasks]
     decision = decided(
         earned,
         rule_by(attempt.policy_number, attempt.pass_share, scenario, desk.policies),
@@ -304,6 +303,7 @@ def _try(attempt: MarkedAttempt, desk: _Desk) -> MarkedTry | None:
         submitted_at=attempt.submitted_at,
         outcome=attempt.outcome,
         decision=decision,
+        tasks=tasks,
         stops=attempt.stops,
         solver_version=attempt.solver_version or "",
         is_near_cut=is_near_cut(

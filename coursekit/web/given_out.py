@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 from mimetypes import guess_extension
 
@@ -13,6 +13,7 @@ from werkzeug.utils import secure_filename
 
 from coursekit.drawing.pdf import pdf_of
 from coursekit.drawing.pdf_sheet import Paper, Part, Sheet
+from coursekit.files.plain_table import plain_table, table_type
 from coursekit.web.filters import language
 
 PDF = "application/pdf"
@@ -48,6 +49,11 @@ def pdf_response(sheet: Sheet, name: str) -> Response:
 def attached(data: bytes, media_type: str, name: str) -> Response:
     """Return a file that a browser saves."""
     return _file(data, media_type, name, "attachment")
+
+
+def table_response(rows: Iterable[Sequence[str | float]], name: str) -> Response:
+    """Return rows, their head first, as a file of the kind that its name says."""
+    return attached(plain_table(name, rows), table_type(name), name)
 
 
 def guarded(data: bytes, media_type: str, attached_as: str = "") -> Response:

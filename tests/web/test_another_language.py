@@ -236,6 +236,9 @@ def _second_marking(app: Flask, cast: Cast, paper: str) -> Iterator[Visitor]:
     yield Visitor(second.client).open(f"{group}/second")
     yield second.open(f"{group}/close").send()
     yield second.open(f"{group}/mark-again").send()
+    second.open(f"/records{group}").send(place="ford")
+    for path in ("/records", "/records/1", f"/records{group}"):
+        yield Visitor(second.client).open(path)
 
 
 def _handed_in(student: Visitor, attempt: str, slip: str) -> Iterator[Visitor]:

@@ -49,9 +49,15 @@ class TaskLine:
     understood: str
     verdict: str
     verdict_word: str
-    marks: str
+    earned: float
+    out_of: float
     feedback: str
     rig: BuiltRig | None
+
+    @property
+    def marks(self) -> str:
+        """What it earned, of what it could."""
+        return f"{self.earned:g} / {self.out_of:g}"
 
 
 @dataclass(frozen=True)
@@ -327,7 +333,8 @@ def _task(scenario: Scenario, task: Mapping[str, Any]) -> TaskLine:
         understood=understood_text(scenario, asked, task["typed"]),
         verdict=task["verdict"],
         verdict_word=str(verdict_of(task["verdict"]).word),
-        marks=f"{task['marks']:g} / {task['out_of']:g}",
+        earned=task["marks"],
+        out_of=task["out_of"],
         feedback=" ".join(said),
         rig=BuiltRig(rig_text(scenario, built), asking_plan(scenario, built)) if built else None,
     )

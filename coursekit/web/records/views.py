@@ -5,16 +5,16 @@ from __future__ import annotations
 from flask import Response, abort, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
-from coursekit.files.plain_table import plain_table, table_type
 from coursekit.services import records as service
 from coursekit.services.actor import Role
 from coursekit.services.records import CertificateRow, RecordView
 from coursekit.web import clock
-from coursekit.web.given_out import attached, pdf_response
+from coursekit.web.given_out import pdf_response, table_response
 from coursekit.web.identity import actor, someone, unit
 from coursekit.web.qr import qr_svg
 from coursekit.web.records.pages import Search, chosen, record_line, records_page, table_rows
 from coursekit.web.records.record_page import CertificatePage, certificate_page, record_page
+from coursekit.web.records.record_table import record_rows
 from coursekit.web.records.sheets import certificate_sheet, person_sheet, record_sheet
 
 LONGEST = 60
@@ -55,6 +55,16 @@ def person_pdf(person_id: int) -> ResponseReturnValue:
     return pdf_response(sheet, f"records-of-student-{person_id}")
 
 
+def person_csv(person_id: int) -> ResponseReturnValue:
+    """Give every record of a student out as CSV."""
+    return _person_table(person_id, "csv")
+
+
+def person_xlsx(person_id: int) -> ResponseReturnValue:
+    """Give every record of a student out as a spreadsheet."""
+    return _person_table(person_id, "xlsx")
+
+
 def mine() -> ResponseReturnValue:
     """Show the student's own records."""
     rows = service.own_records(unit(), actor(), clock.now())
@@ -77,6 +87,16 @@ def record_pdf(record_id: int) -> ResponseReturnValue:
     view = _view(record_id)
     sheet = record_sheet(record_page(view), view.record.school, view.record.line.issued_at)
     return pdf_response(sheet, f"record-{view.record.line.seq}")
+
+
+def record_csv(record_id: int) -> ResponseReturnValue:
+    """Give one record out as CSV."""
+    return _record_table(record_id, "csv")
+
+
+def record_xlsx(record_id: int) -> ResponseReturnValue:
+    """Give one record out as a spreadsheet."""
+    return _record_table(record_id, "xlsx")
 
 
 def certificate(record_id: int) -> ResponseReturnValue:
@@ -124,5 +144,14 @@ def _search() -> Search:
 
 def _table(name: str) -> Response:
     rows = service.records(unit(), actor(), clock.now())
-    table = plain_table(name, table_rows(chosen(rows, _search())))
-    return attached(table, table_type(name), name)
+    return table_response(table_rows(chosen(rows, _search())), name)
+
+
+def _person_table(person_id: int, ending: str) -> Response:
+    rows = service.records_of_person(unit(), actor(), person_id, clock.now())
+    return table_response(table_rows(rows), f"records-of-student-{person_id}.{ending}")
+
+
+def _record_table(record_id: int, ending: str) -> Response:
+    view = _view(record_id)
+    return table_response(record_rows(record_page(view)), f"record-{view.record.line.seq}.{ending}")

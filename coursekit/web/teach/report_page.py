@@ -96,11 +96,12 @@ def _student(one: StudentResult) -> StudentLine:
         outcome=one.outcome,
         marks=f"{one.marks:g} / {one.out_of:g}",
         tries=str(sum(len(place.tries) for place in one.scenarios)),
-        note="; ".join(_notes(one)),
+        note="; ".join(notes_of(one)),
     )
 
 
-def _notes(one: StudentResult) -> Iterator[str]:
+def notes_of(one: StudentResult) -> Iterator[str]:
+    """Yield what stands in a student's way, or is to be looked at."""
     if one.stops:
         yield ngettext("%(num)d critical finding", "%(num)d critical findings", len(one.stops))
     for strand in one.strands:

@@ -10,9 +10,10 @@ from coursekit.services.figures import class_figures
 from coursekit.services.records import stale_in_class
 from coursekit.services.results import class_results
 from coursekit.web import clock
-from coursekit.web.given_out import pdf_response
+from coursekit.web.given_out import pdf_response, table_response
 from coursekit.web.identity import actor, someone, unit
 from coursekit.web.teach.report_page import ReportPage, chart_words, report_page, report_sheet
+from coursekit.web.teach.report_table import report_rows
 
 
 def report(class_id: int) -> ResponseReturnValue:
@@ -27,6 +28,16 @@ def report_pdf(class_id: int) -> ResponseReturnValue:
     return pdf_response(sheet, f"class-report-{class_id}")
 
 
+def report_csv(class_id: int) -> ResponseReturnValue:
+    """Give the students of a class by its tasks out as CSV."""
+    return _table(class_id, "csv")
+
+
+def report_xlsx(class_id: int) -> ResponseReturnValue:
+    """Give the students of a class by its tasks out as a spreadsheet."""
+    return _table(class_id, "xlsx")
+
+
 def report_chart(class_id: int, number: int) -> ResponseReturnValue:
     """Give out the chart of the scenario in a place of the report."""
     charts = _page(class_id).charts
@@ -35,6 +46,12 @@ def report_chart(class_id: int, number: int) -> ResponseReturnValue:
     chart = Response(task_chart(charts[number], chart_words()), mimetype="image/svg+xml")
     chart.headers["Cache-Control"] = "private, no-store"
     return chart
+
+
+def _table(class_id: int, ending: str) -> Response:
+    results = class_results(unit(), actor(), class_id)
+    figures = class_figures(unit(), actor(), class_id)
+    return table_response(report_rows(results, figures), f"class-report-{class_id}.{ending}")
 
 
 def _page(class_id: int) -> ReportPage:

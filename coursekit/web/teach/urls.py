@@ -33,6 +33,8 @@ ROUTES = (
     Route(f"{_CLASS}/figures", "figures", views.figures, INSTRUCTOR),
     Route(f"{_CLASS}/report", "report", report_views.report, INSTRUCTOR),
     Route(f"{_CLASS}/report.pdf", "report_pdf", report_views.report_pdf, INSTRUCTOR),
+    Route(f"{_CLASS}/report.csv", "report_csv", report_views.report_csv, INSTRUCTOR),
+    Route(f"{_CLASS}/report.xlsx", "report_xlsx", report_views.report_xlsx, INSTRUCTOR),
     Route(
         f"{_CLASS}/report/<int:number>.svg", "report_chart", report_views.report_chart, INSTRUCTOR
     ),
