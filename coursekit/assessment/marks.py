@@ -6,7 +6,6 @@ import math
 from dataclasses import dataclass
 from typing import Any
 
-from coursekit.assessment.diagnosis import habits
 from coursekit.problems import Message
 from coursekit.rigging.findings import Finding
 from coursekit.rigging.solver import Solution
@@ -77,11 +76,6 @@ class Paper:
     def is_safe(self) -> bool:
         """Whether nothing in the answers would have hurt someone."""
         return not self.stops
-
-    @property
-    def habits(self) -> tuple[str, ...]:
-        """The slips seen on more than one task."""
-        return habits(task.slips for task in self.tasks)
 
     @property
     def outcome(self) -> str:

@@ -19,6 +19,7 @@ from coursekit.web import words
 from coursekit.web.answer_text import typed_text, understood_text
 from coursekit.web.force_time import chart_words, snatch_of
 from coursekit.web.load_lines import LoadLine, load_lines
+from coursekit.web.mistakes import habit_texts
 from coursekit.web.moderation_words import HistoryPart, history_part
 from coursekit.web.own_rig import own_rig
 from coursekit.web.plan import solved, solved_plan
@@ -83,6 +84,7 @@ class MarksPage:
     short: tuple[str, ...]
     stops: tuple[str, ...]
     findings: tuple[FindingLine, ...]
+    habits: tuple[str, ...]
     tasks: tuple[TaskLine, ...]
     rig: RigPart | None
     history: HistoryPart
@@ -102,6 +104,7 @@ def marks_page(result: ResultView, history: PaperHistory) -> MarksPage:
         _short(result),
         tuple(dict.fromkeys(worded(result.scenario, stop) for stop in result.stops)),
         _findings(result),
+        tuple(habit_texts(result.scenario, result.tasks)),
         _task_lines(result, own, told),
         _rig_part(result.scenario, drawn, is_own=own is not None) if drawn else None,
         told,

@@ -6,7 +6,7 @@ import pytest
 
 from coursekit.store.unit import Unit
 from tests.cast import Cast
-from tests.shell.classroom import handed_in, started
+from tests.shell.classroom import OWN_RIG, handed_in, started
 from tests.web.visitor import Visitor
 
 
@@ -45,3 +45,15 @@ def test_a_paper_that_is_not_handed_in_is_not_marked_yet(
 
 def test_a_paper_without_a_kinetic_pull_has_no_chart(paper: Visitor) -> None:
     assert paper.open(f"{paper.path}/force-time.svg").status == 404
+
+
+@pytest.mark.parametrize("typed", [{"total": "7.55 N", "rear": "7.55 t"}, {"total": "7.55 N"}])
+def test_a_usual_mistake_in_two_tasks_is_told_once_to_both(
+    instructor: Visitor, student: Visitor, unit: Unit, cast: Cast, now: datetime,
+    typed: dict[str, str],
+) -> None:  # fmt: skip
+    attempt_id = handed_in(unit, cast, now, build=OWN_RIG, **typed)
+    for page in (student.open(f"/attempts/{attempt_id}/marks"),
+                 instructor.open(f"/papers/{attempt_id}")):  # fmt: skip
+        told = "More than once: another unit taken (the total resistance, the load on"
+        assert page.html.count(told) == (len(typed) > 1)

@@ -14,6 +14,7 @@ from coursekit.services.class_now import AttemptNow, ClassNow, ScenarioNow, Stud
 from coursekit.services.pulls import PullRow
 from coursekit.wear.ledger import Ending
 from coursekit.web.kit_words import ENDINGS
+from coursekit.web.mistakes import solution_of
 from coursekit.web.subjects import subject
 from coursekit.web.teach.focus import (
     Focus,
@@ -21,7 +22,6 @@ from coursekit.web.teach.focus import (
     focus_on,
     most_often,
     right_of,
-    solution_of,
 )
 from coursekit.web.words import RIG_METHODS
 

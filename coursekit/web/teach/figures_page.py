@@ -13,8 +13,8 @@ from flask_babel import ngettext
 from coursekit.assessment.figures import FEWEST_TO_SHARE, PaperFigures, TaskFigures
 from coursekit.assessment.statistics import FEWEST_PAPERS
 from coursekit.services.figures import MOST_PAPERS, ClassFigures, ScenarioFigures
+from coursekit.web.mistakes import mistake_name, solution_of
 from coursekit.web.subjects import subject
-from coursekit.web.teach.focus import mistake_name, solution_of
 from coursekit.web.teach.scatter import Dot, Scatter, place
 from coursekit.web.verdicts import OUTCOMES
 

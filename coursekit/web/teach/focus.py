@@ -18,9 +18,9 @@ from coursekit.rigging.solver import Solution
 from coursekit.rigging.steps import SlipValue, Step
 from coursekit.scenario.model import Scenario
 from coursekit.scenario.offer import is_number
-from coursekit.scenario.tasks import GIVEN_RIG, OWN_RIG, AnyTask, QuantityTask
+from coursekit.scenario.tasks import OWN_RIG, AnyTask, QuantityTask
 from coursekit.services.class_now import GivenMark, TaskNow
-from coursekit.web.plan import solved
+from coursekit.web.mistakes import UNIT_SLIP, mistake_name, slip_value, solution_of
 from coursekit.web.subjects import subject
 from coursekit.web.teach.strip import Answered, Landmark, Strip, lay_out
 from coursekit.web.verdicts import VERDICTS
@@ -29,7 +29,6 @@ from coursekit.web.worded import worded
 MISTAKEN = frozenset({"slip", "unit"})
 # The strip names no more mistakes than a class can take in.
 MOST_NAMED = 4
-UNIT_SLIP = "unit-slip"
 
 
 @dataclass(frozen=True)
@@ -111,34 +110,10 @@ def most_often(scenario: Scenario, now: TaskNow, solution: Solution | None) -> M
     if key == UNIT_SLIP:
         told = _("The number is right in another unit than the one that was written.")
         return Mistake(name, count, (told,))
-    found = _slip_value(now.task, solution, key)
+    found = slip_value(now.task, solution, key)
     if found is None or solution is None:
         return Mistake(name, count, ())
     return Mistake(name, count, tuple(_explained(scenario, now.task, solution, found)))
-
-
-def mistake_name(task: AnyTask, solution: Solution | None, key: str) -> str:
-    """Return the name of a usual mistake in a task, from its key."""
-    if key == UNIT_SLIP:
-        return _("another unit taken")
-    found = _slip_value(task, solution, key)
-    return key.replace("-", " ") if found is None else found.slip.title.text(_)
-
-
-def solution_of(scenario: Scenario, task: AnyTask) -> Solution | None:
-    """Return the rig that a quantity is asked of, solved at the scenario's own numbers."""
-    if not isinstance(task, QuantityTask):
-        return None
-    name = GIVEN_RIG if task.rig == OWN_RIG else task.rig
-    found = solved(scenario, scenario.rigs.get(name))
-    return found if found is not None and task.of in found.chain else None
-
-
-def _slip_value(task: AnyTask, solution: Solution | None, key: str) -> SlipValue | None:
-    if not isinstance(task, QuantityTask) or solution is None:
-        return None
-    values = solution.chain.slips_at(task.of, solution.values)
-    return next((found for found in values if found.slip.key == key), None)
 
 
 def _explained(
@@ -230,7 +205,7 @@ def _landmarks(
 ) -> Iterator[Landmark]:
     truth = solution.values[task.of]
     for key, _count in now.slips[:MOST_NAMED]:
-        found = _slip_value(task, solution, key)
+        found = slip_value(task, solution, key)
         if found is not None and is_number(found.value):
             value = float(found.value)
             text = f"{found.slip.title.text(_)} {ruler.text(value, truth)}"
