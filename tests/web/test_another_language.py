@@ -37,6 +37,8 @@ from tests.web.visitor import Visitor
 
 ROOT = Path(__file__).parents[2]
 WORD = re.compile(r"[A-Za-z]{4,}")
+# Digests are no words, though four of their letters may stand together.
+DIGEST = re.compile(r"\b[0-9a-f]{12,}\b")
 BRACKETED = re.compile(r"⟦[^⟦⟧]*⟧")
 SILENT = {"script", "style", "svg"}
 
@@ -126,7 +128,7 @@ def _data_words(cast: Cast) -> set[str]:
 def _english(page: Visitor, cast: Cast) -> set[str]:
     reader = _Text()
     reader.feed(page.html)
-    text = " ".join(reader.parts)
+    text = DIGEST.sub(" ", " ".join(reader.parts))
     while BRACKETED.search(text):
         text = BRACKETED.sub(" ", text)
     return {word.casefold() for word in WORD.findall(text)} - _data_words(cast)
