@@ -1,8 +1,9 @@
 """Practice between classes: what a student should try next, and when again.
 
 A skill is what a task asks for, whatever the scenario: the total resistance, the
-load on a place, the limit of an item.  When it comes up again follows from an open
-spacing algorithm, FSRS; fuzz is off, so that the same tries give the same dates.
+load on a place, the limit of an item, a decision, a rig.  When it comes up again
+follows from an open spacing algorithm, FSRS; fuzz is off, so that the same tries
+give the same dates.
 """
 
 from __future__ import annotations
@@ -16,7 +17,20 @@ from fsrs import Card, Rating, Scheduler
 from fsrs.card import CardDict
 
 from coursekit.assessment.marks import RIGHT
-from coursekit.scenario.tasks import AnyTask, ItemsTask, ItemTask, QuantityTask
+from coursekit.mechanics.ranges import OutOfRange
+from coursekit.problems import Problems
+from coursekit.rigging.solver import solve
+from coursekit.scenario.alone import rig_about
+from coursekit.scenario.model import Scenario
+from coursekit.scenario.tasks import (
+    AnyTask,
+    ChoiceTask,
+    ItemsTask,
+    ItemTask,
+    OrderTask,
+    QuantityTask,
+    RigTask,
+)
 
 # A step that failed comes back in the same sitting; what was right, from the next day on.
 _SITTING = (timedelta(minutes=10),)
@@ -31,6 +45,14 @@ _RATINGS = {
     "carried": Rating.Good,
     "unit": Rating.Hard,
     "part": Rating.Hard,
+}
+# What tasks ask for that work no step.
+_WITHOUT_STEPS: Mapping[type, str] = {
+    ItemTask: "weakest",
+    ItemsTask: "unfit",
+    ChoiceTask: "decision",
+    OrderTask: "order",
+    RigTask: "rig",
 }
 # A first sitting of about ten minutes; two minutes a question: common practice, no source.
 QUESTIONS_OF_A_SITTING = 5
@@ -68,9 +90,15 @@ class Skill:
         return None if self.state is None else _card(self.state).due
 
     @property
+    def missed(self) -> float:
+        """The share of its tasks in class that went wrong, 0 where it was never asked."""
+        wrong = sum(verdict not in RIGHT for verdict in self.in_class)
+        return wrong / len(self.in_class) if self.in_class else 0.0
+
+    @property
     def was_weak_in_class(self) -> bool:
         """Whether it went wrong in class at least once."""
-        return any(verdict not in RIGHT for verdict in self.in_class)
+        return self.missed > 0.0
 
     def is_due(self, now: datetime) -> bool:
         """Whether it should be tried now."""
@@ -81,19 +109,36 @@ class Skill:
         return None if self.state is None else retention(self.state, now)
 
 
-def skill_of(task: AnyTask) -> str | None:
-    """Return the skill that a task asks for, None where it can't be asked alone.
+def skill_of(task: AnyTask) -> str:
+    """Return the skill that a task asks for.
 
     >>> skill_of(QuantityTask("oak-load", 1.0, of="place.oak.load"))
     'place.load'
+    >>> skill_of(ChoiceTask("go", 1.0))
+    'decision'
     """
-    if isinstance(task, ItemTask):
-        return "weakest"
-    if isinstance(task, ItemsTask):
-        return "unfit"
-    if not isinstance(task, QuantityTask):
+    if isinstance(task, QuantityTask):
+        return skill_of_step(task.of)
+    return _WITHOUT_STEPS[type(task)]
+
+
+def skill_of_slip(scenario: Scenario, task: AnyTask, slip: str) -> str | None:
+    """Return the skill of the step in which a slip is made, of a task where it was seen.
+
+    None where the slip is of no step, as a wrong unit is.
+    """
+    rig = rig_about(scenario, task)
+    if not isinstance(task, QuantityTask) or rig is None:
         return None
-    return skill_of_step(task.of)
+    try:
+        chain = solve(scenario.situation, rig).chain
+    except (Problems, OutOfRange):
+        return None
+    if task.of not in chain:
+        return None
+    steps = (chain.step(task.of), *chain.upstream(task.of))
+    made = (step.key for step in steps for one in step.slips if one.key == slip)
+    return next(map(skill_of_step, made), None)
 
 
 def skill_of_step(key: str) -> str:
@@ -136,9 +181,9 @@ def in_order(skills: Iterable[Skill], now: datetime) -> tuple[Skill, ...]:
     """Return skills with the one to try next first.
 
     A slip that was confirmed comes before all.  What is due stands before what is not.  Of
-    what is due, what went wrong in class
-    and was not tried since comes first, then what is likeliest forgotten, then what
-    was never seen; what is not due follows by its date.
+    what is due, what went wrong in class and was not tried since comes first, the larger
+    share of it before the smaller, then what is likeliest forgotten, then what was never
+    seen; what is not due follows by its date.
     """
     return tuple(sorted(skills, key=lambda skill: _rank(skill, now)))
 
@@ -147,7 +192,9 @@ def _rank(skill: Skill, now: datetime) -> tuple[int, float, str]:
     if skill.slip_is_fresh:
         return (-1, 0.0, skill.key)
     if skill.state is None:
-        return (0 if skill.was_weak_in_class else 2 if not skill.in_class else 3, 0.0, skill.key)
+        if skill.was_weak_in_class:
+            return (0, -skill.missed, skill.key)
+        return (3 if skill.in_class else 2, 0.0, skill.key)
     card = _card(skill.state)
     if card.due <= now:
         return (1, retention(skill.state, now), skill.key)

@@ -21,12 +21,14 @@ from coursekit.assessment.practice import (
     after_try,
     in_order,
     skill_of,
+    skill_of_slip,
     skill_of_step,
 )
 from coursekit.problems import Message
-from coursekit.scenario.alone import alone
+from coursekit.rigging.rig import Rig
+from coursekit.scenario.alone import alone, rig_about
 from coursekit.scenario.model import Scenario
-from coursekit.scenario.tasks import GIVEN_RIG, OWN_RIG, AnyTask, ItemTask, QuantityTask
+from coursekit.scenario.tasks import AnyTask, ItemTask, QuantityTask
 from coursekit.scenario.vary import vary
 from coursekit.services.actor import Actor, Role
 from coursekit.services.answering import LONGEST_ANSWER, MOST_SEEDS
@@ -76,11 +78,15 @@ class Practice:
 
 @dataclass(frozen=True)
 class PracticeView:
-    """A question with its numbers; the mark and its reasons once it is answered."""
+    """A question with its numbers; the mark and its reasons once it is answered.
+
+    `rig` is what it is about, None where it is about the ground or asks for a rig.
+    """
 
     question_id: int
     scenario: Scenario
     task: AnyTask
+    rig: Rig | None
     skill: str
     typed: Any
     verdict: str | None
@@ -148,6 +154,7 @@ def question_view(unit: Unit, actor: Actor, question_id: int, now: datetime) -> 
         question_id=row.id,
         scenario=scenario,
         task=task,
+        rig=rig_about(scenario_of(row.document, row.variation), task),
         skill=row.skill,
         typed=row.typed,
         verdict=row.verdict,
@@ -228,19 +235,18 @@ def _alone(row: QuestionRow) -> tuple[Scenario, AnyTask]:
 
 def _offers(sources: Iterable[Source]) -> list[Offer]:
     return [
-        Offer(source.version_id, source.document, task.id, skill)
+        Offer(source.version_id, source.document, task.id, skill_of(task))
         for source in sources
-        for task in scenario_of(source.document, {}).tasks
-        if (skill := skill_of(task)) is not None and _can_be_asked(source, task)
+        for scenario in (scenario_of(source.document, {}),)
+        for task in scenario.tasks
+        if _can_be_asked(scenario, task)
     ]
 
 
-def _can_be_asked(source: Source, task: AnyTask) -> bool:
-    """Whether a task has an answer by itself: a decision or the rig that it asks about."""
-    if not isinstance(task, QuantityTask | ItemTask):
-        return True
-    rig = GIVEN_RIG if task.rig == OWN_RIG else task.rig
-    return rig in scenario_of(source.document, {}).rigs
+def _can_be_asked(scenario: Scenario, task: AnyTask) -> bool:
+    """Whether a task has an answer by itself, which for some takes a rig of the file."""
+    is_of_a_rig = isinstance(task, QuantityTask | ItemTask)
+    return not is_of_a_rig or rig_about(scenario, task) is not None
 
 
 def _skills(
@@ -249,8 +255,8 @@ def _skills(
     tried = {
         row.skill: row for row in queries.practice.skills(session, actor.school_id, actor.person_id)
     }
-    in_class = _in_class(session, actor)
     keys = dict.fromkeys(offer.skill for offer in offers)
+    in_class = _in_class(session, actor, keys)
     confirmed = _confirmed(session, actor, keys)
     skills = [
         Skill(
@@ -266,12 +272,21 @@ def _skills(
     return in_order(skills, now)
 
 
-def _in_class(session: Session, actor: Actor) -> Mapping[str, list[str]]:
+def _in_class(session: Session, actor: Actor, keys: Collection[str]) -> Mapping[str, list[str]]:
+    """Return how each skill went in class.
+
+    A slip counts for its own step too, where something can be asked of that: the commonest
+    of those that the answer agrees with.
+    """
     found: dict[str, list[str]] = {}
     for mark in queries.practice.marked_in_class(session, actor.school_id, actor.person_id):
-        skill = skill_of(scenario_of(mark.document, {}).task(mark.task_id))
-        if skill is not None:
-            found.setdefault(skill, []).append(mark.verdict)
+        scenario = scenario_of(mark.document, {})
+        task = scenario.task(mark.task_id)
+        of_step = skill_of_slip(scenario, task, mark.slips[0]) if mark.slips else None
+        skills = {skill_of(task)} if of_step is None else {skill_of(task), of_step}
+        for skill in skills:
+            if skill in keys:
+                found.setdefault(skill, []).append(mark.verdict)
     return found
 
 
@@ -285,8 +300,7 @@ def _confirmed(session: Session, actor: Actor, keys: Collection[str]) -> Mapping
         of_task = skill_of(scenario_of(row.document, {}).task(row.task_id))
         of_step = skill_of_step(row.step)
         skill = of_step if of_step in keys else of_task
-        if skill is not None:
-            found[skill] = max(row.replied_at, found.get(skill, row.replied_at))
+        found[skill] = max(row.replied_at, found.get(skill, row.replied_at))
     return found
 
 

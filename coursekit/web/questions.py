@@ -5,14 +5,12 @@ from __future__ import annotations
 from flask_babel import gettext as _
 from flask_babel import lazy_gettext as _l
 
+from coursekit.assessment.practice import skill_of
 from coursekit.scenario.model import Scenario
 from coursekit.scenario.tasks import (
     OWN_RIG,
     AnyTask,
-    ChoiceTask,
-    ItemsTask,
     ItemTask,
-    OrderTask,
     QuantityTask,
     RigTask,
 )
@@ -79,6 +77,9 @@ ITEM_QUESTIONS = {
 _GENERAL = {
     "weakest": _l("Which item uses most of its limit?"),
     "unfit": _l("Which gear must stay out of use?"),
+    "decision": _l("Do you pull, or do you stop?"),
+    "order": _l("In which order do you do it?"),
+    "rig": _l("How do you rig it?"),
 }
 
 
@@ -88,7 +89,7 @@ def question(scenario: Scenario, task: AnyTask) -> str:
         return task.prompt
     if isinstance(task, QuantityTask):
         return _of_quantity(scenario, task.of)
-    return str(_general(task))
+    return str(_GENERAL[skill_of(task)])
 
 
 def question_of_skill(skill: str) -> str:
@@ -146,18 +147,3 @@ def _item(scenario: Scenario, name: str) -> str:
     if name in scenario.situation.gear:
         return words.item_name(name)
     return words.place_phrase(scenario.situation, name)
-
-
-def _general(task: AnyTask) -> str:
-    match task:
-        case RigTask():
-            return _("How do you rig it?")
-        case ItemTask():
-            return str(_GENERAL["weakest"])
-        case ItemsTask():
-            return str(_GENERAL["unfit"])
-        case ChoiceTask():
-            return _("Do you pull, or do you stop?")
-        case OrderTask():
-            return _("In which order do you do it?")
-    raise AssertionError(task)

@@ -1,6 +1,8 @@
 """My practice: what to do next and why, fresh numbers, the mark at once, dates that move."""
 
+import re
 from datetime import datetime, timedelta
+from pathlib import Path
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -9,13 +11,17 @@ from sqlalchemy import func, select
 
 from coursekit.rigging.solver import solve
 from coursekit.scenario.tasks import ItemTask, QuantityTask
-from coursekit.services import practising
+from coursekit.services import answering, practising, preparing
 from coursekit.services.errors import NotFound, RoleNeeded
 from coursekit.store import tables
 from coursekit.store.unit import Unit
-from tests.cast import Cast
-from tests.shell.classroom import handed_in
+from tests.cast import NOW, Cast
+from tests.shell.classroom import COMPETENT, answer, handed_in, slipped, started
+from tests.shell.files.ford import changed
+from tests.web.rigs import SINGLE_LINE
 from tests.web.visitor import Visitor
+
+ROLLING = "of: resistance.rolling"
 
 
 def truth(unit: Unit, cast: Cast, question_id: int, now: datetime) -> str:
@@ -125,6 +131,73 @@ def test_dates_are_those_of_the_school_s_own_zone(
         clock.move_to(skill.due + timedelta(minutes=1))
         later = practising.my_practice(unit, cast.student.actor, skill.due)
         assert next(one for one in later.skills if one.key == skill.key).is_due(skill.due)
+
+
+def test_a_usual_mistake_brings_its_own_step_back(
+    student: Visitor, unit: Unit, cast: Cast, now: datetime, tmp_path: Path
+) -> None:
+    other = changed(("id: ford-exit", "id: ford-rolling"), ("of: resistance.total", ROLLING))
+    (tmp_path / "ford-rolling.yaml").write_text(other, "utf-8")
+    loader = cast.instructor.actor
+    preparing.load_scenarios(unit, loader, [tmp_path / "ford-rolling.yaml"], now)
+    attempt_id = started(unit, cast, now)
+    typed = slipped(unit, cast, attempt_id, "rolling-left-out")
+    answer(unit, cast, now, attempt_id, **{**COMPETENT, "total": typed})
+    answering.submit_attempt(unit, cast.student.actor, attempt_id, now)
+
+    skills = {one.key: one for one in practising.my_practice(unit, cast.student.actor, now).skills}
+
+    assert skills["resistance.rolling"].in_class == ("slip",)
+    assert skills["resistance.total"].in_class == ("slip",)
+    in_order = list(skills)
+    assert in_order.index("resistance.rolling") < in_order.index("resistance.total")
+    assert "How hard does the ground hold its wheels?" in student.open("/practice").html
+
+
+@pytest.mark.parametrize(
+    ("typed", "heading"),
+    [({"answer": "no-go"}, "Not right: see why"), ({"answer": "go"}, "Right")],
+)
+def test_a_decision_that_was_wrong_in_class_is_practised(
+    unit: Unit, cast: Cast, student: Visitor, typed: dict[str, str], heading: str
+) -> None:
+    handed_in(unit, cast, NOW, **{**COMPETENT, "go": "no-go"})
+    found = practising.my_practice(unit, cast.student.actor, NOW)
+    assert next(one.missed for one in found.skills if one.key == "decision") == 1.0
+    student.open("/practice")
+    page = student.send(action="/practice/next", skill="decision")
+    assert page.send(**typed).heading == heading
+
+
+def test_a_rig_in_practice_grows_by_a_row_and_is_drawn_with_its_loads(
+    student: Visitor, unit: Unit, cast: Cast, now: datetime
+) -> None:
+    handed_in(unit, cast, now)
+    student.open("/practice")
+    page = student.send(action="/practice/next", skill="rig")
+    assert page.heading == "How do you rig it?"
+    assert "It ends at" not in page.html
+    rows = page.html.count('name="pull-made_of-')
+    page.send(add="pull-made_of")
+    assert page.html.count('name="pull-made_of-') == rows + 1
+    page.send(**SINGLE_LINE)
+    assert page.heading == "Right"
+    assert "It ends at loaded utility 4x4, rear with Bow 1." in page.html
+    assert "kN" in page.html
+
+
+def test_an_order_is_practised_by_its_places(
+    student: Visitor, unit: Unit, cast: Cast, now: datetime
+) -> None:
+    handed_in(unit, cast, now)
+    student.open("/practice")
+    page = student.send(action="/practice/next", skill="order")
+    assert page.heading == "In which order do you do it?"
+    right = ["brief everyone", "walk the line", "take the slack"]
+    shown = re.findall(r'<label for="place-\d">([^<]+)', page.html)
+    assert sorted(shown) == sorted(right)
+    numbers = {f"place-{i}": str(right.index(thing) + 1) for i, thing in enumerate(shown)}
+    assert page.send(**numbers).heading == "Right"
 
 
 def test_nothing_of_it_reaches_the_record(unit: Unit, cast: Cast, now: datetime) -> None:

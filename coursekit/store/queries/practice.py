@@ -42,6 +42,7 @@ class MarkedInClass:
     document: str
     task_id: str
     verdict: str
+    slips: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -83,7 +84,7 @@ def skills(session: Session, school_id: int, person_id: int) -> tuple[SkillRow, 
 def marked_in_class(session: Session, school_id: int, person_id: int) -> tuple[MarkedInClass, ...]:
     """Return the marks that count of all papers of a person: 1 query."""
     rows = session.execute(
-        select(ScenarioVersion.document, TaskMark.task_id, TaskMark.verdict)
+        select(ScenarioVersion.document, TaskMark.task_id, TaskMark.verdict, TaskMark.slips)
         .join(AttemptResult, AttemptResult.id == TaskMark.attempt_result_id)
         .join(Attempt, Attempt.id == AttemptResult.attempt_id)
         .join(Enrolment, Enrolment.id == Attempt.enrolment_id)
@@ -95,7 +96,10 @@ def marked_in_class(session: Session, school_id: int, person_id: int) -> tuple[M
             AttemptResult.id == counting_result(Attempt.id),
         )
     )
-    return tuple(MarkedInClass(*row) for row in rows)
+    return tuple(
+        MarkedInClass(document, task, verdict, tuple(slips))
+        for document, task, verdict, slips in rows
+    )
 
 
 def sources(session: Session, school_id: int, person_id: int) -> tuple[Source, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
@@ -10,7 +10,7 @@ from flask_babel import format_date, ngettext
 from flask_babel import gettext as _
 
 from coursekit.rigging.working import ToldStep
-from coursekit.scenario.tasks import ItemTask, QuantityTask
+from coursekit.scenario.tasks import QuantityTask
 from coursekit.services.practising import (
     QUESTIONS_OF_A_SITTING,
     Practice,
@@ -18,7 +18,8 @@ from coursekit.services.practising import (
     Skill,
 )
 from coursekit.web.answer.pages import Ground, ground_of
-from coursekit.web.plan import solved
+from coursekit.web.own_rig import own_rig
+from coursekit.web.plan import solved, solved_plan
 from coursekit.web.questions import about, question, question_of_skill
 from coursekit.web.worded import worded
 from coursekit.web.worked import worked_steps
@@ -81,8 +82,6 @@ def practice_page(found: Practice, timezone: ZoneInfo) -> PracticePage:
 def question_page(view: PracticeView, timezone: ZoneInfo) -> PracticeQuestionPage:
     """Return the page of one question."""
     asked = question(view.scenario, view.task)
-    rig_name = view.task.rig if isinstance(view.task, QuantityTask | ItemTask) else ""
-    rig = view.scenario.rigs.get(rig_name)
     is_marked = view.verdict is not None
     return PracticeQuestionPage(
         title=_marked_title(view.verdict) if view.verdict else asked,
@@ -90,13 +89,23 @@ def question_page(view: PracticeView, timezone: ZoneInfo) -> PracticeQuestionPag
         about=about(view.scenario, view.task),
         scenario=view.scenario.title,
         brief=view.scenario.brief,
-        ground=ground_of(view.scenario, rig, view.task),
+        ground=_ground(view),
         verdict=view.verdict,
         feedback=" ".join(worded(view.scenario, said) for said in view.feedback),
         working=_working(view) if is_marked else (),
         again=_again(view.due, timezone) if is_marked else "",
         sitting=_sitting(view.answered),
     )
+
+
+def _ground(view: PracticeView) -> Ground:
+    """Return what stands on the ground; a rig that was built and marked is drawn with its loads."""
+    built = own_rig(view.scenario, {view.task.id: view.typed})
+    ground = ground_of(view.scenario, built or view.rig, view.task)
+    solution = solved(view.scenario, built)
+    if solution is None:
+        return ground
+    return replace(ground, plan=solved_plan(view.scenario, solution))
 
 
 def _title(lines: tuple[SkillLine, ...], due: int) -> str:

@@ -12,8 +12,9 @@ from coursekit.problems import CoursekitError
 from coursekit.services import practising
 from coursekit.services.practising import PracticeView
 from coursekit.web import clock
-from coursekit.web.answer.forms import AnswerForm, task_form
+from coursekit.web.answer.forms import AnswerForm
 from coursekit.web.answer.practice_pages import practice_page, question_page
+from coursekit.web.answer.rig_form import answer_form, is_redrawn
 from coursekit.web.fields import Press
 from coursekit.web.identity import actor, timezone, unit
 
@@ -38,8 +39,9 @@ def practise() -> ResponseReturnValue:
 def question(question_id: int) -> ResponseReturnValue:
     """Show one question and take its answer; once it is answered, its mark and why."""
     view = _view(question_id)
-    form = _form(view)
-    if view.verdict is None and form.validate_on_submit() and _answered(view, form):
+    form = answer_form(view.scenario, view.task, view.question_id, view.typed)
+    is_answered = view.verdict is None and not is_redrawn(form) and form.validate_on_submit()
+    if is_answered and _answered(view, form):
         address = url_for("answer.practice_question", question_id=question_id)
         return redirect(address, HTTPStatus.SEE_OTHER)
     page = question_page(view, ZoneInfo(timezone()))
@@ -48,13 +50,6 @@ def question(question_id: int) -> ResponseReturnValue:
 
 def _view(question_id: int) -> PracticeView:
     return practising.question_view(unit(), actor(), question_id, clock.now())
-
-
-def _form(view: PracticeView) -> AnswerForm:
-    form = task_form(view.scenario, view.task, view.question_id, view.typed)
-    if not form.key.data:
-        form.renew_key()
-    return form
 
 
 def _answered(view: PracticeView, form: AnswerForm) -> bool:

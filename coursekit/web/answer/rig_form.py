@@ -25,8 +25,10 @@ from coursekit.quantities.units import Kind
 from coursekit.quantities.voice import units_at
 from coursekit.rigging.gear import JOINERS, PULLEYS, WRAPPING, Item
 from coursekit.rigging.site import Situation
+from coursekit.scenario.model import Scenario
+from coursekit.scenario.tasks import AnyTask, RigTask
 from coursekit.web import words
-from coursekit.web.answer.forms import AnswerForm
+from coursekit.web.answer.forms import AnswerForm, task_form
 from coursekit.web.answer.rig_document import Path, Written, is_used, write
 from coursekit.web.fields import QuantityField, TickField, options
 
@@ -127,6 +129,26 @@ class RowList(FieldList):
         self.entries.pop()
         self.last_index -= 1
         return row
+
+
+def answer_form(scenario: Scenario, task: AnyTask, asked_id: int, saved: Any) -> AnswerForm:
+    """Return the form of any task, filled with what was saved last, with a key of its own.
+
+    `asked_id` is the number of the attempt or of the question that it is asked in.
+    """
+    if isinstance(task, RigTask):
+        form: AnswerForm = rig_answer(scenario.situation, saved)
+    else:
+        form = task_form(scenario, task, asked_id, saved)
+    if not form.key.data:
+        form.renew_key()
+    return form
+
+
+def is_redrawn(form: AnswerForm) -> bool:
+    """Whether the button pressed only asked for one more row, which the form now has."""
+    add = request.form.get("add", "") if form.is_submitted() else ""
+    return bool(add) and isinstance(form, RigAnswer) and form.add_row(add)
 
 
 def rig_answer(situation: Situation, saved: Any) -> RigAnswer:

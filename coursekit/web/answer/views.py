@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from http import HTTPStatus
 
-from flask import Response, flash, jsonify, redirect, render_template, request, url_for
+from flask import Response, flash, jsonify, redirect, render_template, url_for
 from flask.typing import ResponseReturnValue
 from flask_babel import gettext as _
 from werkzeug.exceptions import NotFound
 
 from coursekit.problems import CoursekitError
-from coursekit.scenario.tasks import AnyTask, RigTask
+from coursekit.scenario.tasks import AnyTask
 from coursekit.services import answering, moderating, retries, reviewing
 from coursekit.services.answering import AttemptView, TypedAnswer
 from coursekit.services.errors import Conflict, Refused
 from coursekit.web import clock, identity
-from coursekit.web.answer.forms import AnswerForm, AppealForm, task_form
+from coursekit.web.answer.forms import AnswerForm, AppealForm
 from coursekit.web.answer.pages import (
     AppealPage,
     CardPage,
@@ -25,7 +25,7 @@ from coursekit.web.answer.pages import (
     task_page,
     understood,
 )
-from coursekit.web.answer.rig_form import RigAnswer, rig_answer
+from coursekit.web.answer.rig_form import answer_form, is_redrawn
 from coursekit.web.errors import wants_json
 from coursekit.web.fields import Press
 from coursekit.web.force_time import force_time_chart
@@ -78,8 +78,8 @@ def task(attempt_id: int, task_id: str) -> ResponseReturnValue:
     asked = _task(view, task_id)
     if view.status == "submitted":
         return _already_handed_in(attempt_id)
-    form = _form(view, asked)
-    if form.is_submitted() and _redrawn(form):
+    form = answer_form(view.scenario, asked, view.attempt_id, view.answers.get(asked.id))
+    if is_redrawn(form):
         return _task_page(view, asked, form)
     if form.validate_on_submit() and _saved(view, asked, form):
         return _sent(attempt_id, asked)
@@ -146,23 +146,6 @@ def _task(view: AttemptView, task_id: str) -> AnyTask:
         if asked.id == task_id:
             return asked
     raise NotFound
-
-
-def _form(view: AttemptView, asked: AnyTask) -> AnswerForm:
-    saved = view.answers.get(asked.id)
-    if isinstance(asked, RigTask):
-        form: AnswerForm = rig_answer(view.scenario.situation, saved)
-    else:
-        form = task_form(view.scenario, asked, view.attempt_id, saved)
-    if not form.key.data:
-        form.renew_key()
-    return form
-
-
-def _redrawn(form: AnswerForm) -> bool:
-    """Whether the button pressed only asked for one more row."""
-    add = request.form.get("add", "")
-    return bool(add) and isinstance(form, RigAnswer) and form.add_row(add)
 
 
 def _saved(view: AttemptView, asked: AnyTask, form: AnswerForm) -> bool:

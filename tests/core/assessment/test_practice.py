@@ -7,8 +7,24 @@ from fsrs import Card, Rating, Scheduler
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coursekit.assessment.practice import Skill, after_try, in_order, retention, skill_of
-from coursekit.scenario.tasks import ChoiceTask, ItemsTask, ItemTask, QuantityTask
+from coursekit.assessment.practice import (
+    Skill,
+    after_try,
+    in_order,
+    retention,
+    skill_of,
+    skill_of_slip,
+)
+from coursekit.files.scenario_file import read_scenario_text
+from coursekit.scenario.tasks import (
+    ChoiceTask,
+    ItemsTask,
+    ItemTask,
+    OrderTask,
+    QuantityTask,
+    RigTask,
+)
+from tests.shell.files.ford import FILE, FORD
 
 NOW = datetime(2026, 6, 13, 8, 30, tzinfo=UTC)
 VERDICTS = st.sampled_from(["right", "carried", "unit", "slip", "part", "wrong", "missing"])
@@ -72,7 +88,25 @@ def test_a_skill_is_what_is_asked_whatever_the_place() -> None:
     assert skill_of(QuantityTask("a", 1, of="resistance.total")) == "resistance.total"
     assert skill_of(ItemTask("a", 1)) == "weakest"
     assert skill_of(ItemsTask("a", 1)) == "unfit"
-    assert skill_of(ChoiceTask("a", 1)) is None
+    assert skill_of(ChoiceTask("a", 1)) == "decision"
+    assert skill_of(OrderTask("a", 1)) == "order"
+    assert skill_of(RigTask("a", 1)) == "rig"
+
+
+def test_a_slip_points_to_the_step_in_which_it_is_made() -> None:
+    scenario = read_scenario_text(FORD, FILE)
+    total = scenario.task("total")
+    assert skill_of_slip(scenario, total, "rolling-left-out") == "resistance.rolling"
+    assert skill_of_slip(scenario, total, "unit-slip") is None
+    assert skill_of_slip(scenario, scenario.task("go"), "unit-slip") is None
+
+
+def test_the_larger_share_missed_in_class_comes_first() -> None:
+    seldom = Skill("a-seldom", in_class=("right", "right", "right", "right", "wrong"))
+    always = Skill("z-always", in_class=("wrong", "slip", "missing"))
+    half = Skill("m-half", in_class=("carried", "wrong"))
+    order = [skill.key for skill in in_order([seldom, half, always], NOW)]
+    assert order == ["z-always", "m-half", "a-seldom"]
 
 
 def test_what_was_weak_in_class_comes_first_then_what_is_forgotten_then_what_is_new() -> None:
