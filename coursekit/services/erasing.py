@@ -27,7 +27,14 @@ from coursekit.store.unit import Unit
 
 SURROGATE = "erased {code}"
 REMOVED = "(removed)"
-OPEN_TEXTS = ("review_requests", "review_answers", "attempt_results", "certificate_acts")
+OPEN_TEXTS = (
+    "review_requests",
+    "review_answers",
+    "attempt_results",
+    "certificate_acts",
+    "yard_marks",
+    "yard_sheets",
+)
 
 
 @dataclass(frozen=True)
@@ -137,26 +144,29 @@ def _forget_practice(session: Session, person: tables.Person) -> None:
 
 
 def _remove_texts(session: Session, person_id: int, names: tuple[str, str]) -> None:
-    """Remove what the person wrote, and their name from what others wrote of their papers."""
+    """Remove what the person wrote, and their name from what others wrote of them."""
     name, surrogate = names
-    attempts = (
-        select(tables.Attempt.id)
-        .join(tables.Enrolment, tables.Enrolment.id == tables.Attempt.enrolment_id)
-        .where(tables.Enrolment.person_id == person_id)
-    )
+    enrolments = select(tables.Enrolment.id).where(tables.Enrolment.person_id == person_id)
+    attempts = select(tables.Attempt.id).where(tables.Attempt.enrolment_id.in_(enrolments))
     requests = select(tables.ReviewRequest.id).where(tables.ReviewRequest.attempt_id.in_(attempts))
     certificates = select(tables.Certificate.id).where(tables.Certificate.person_id == person_id)
     written = tables.ReviewRequest
     with changeable(session.connection(), OPEN_TEXTS):
         session.execute(update(written).where(written.asked_by == person_id).values(reason=REMOVED))
-        for table, of_theirs in (
-            (written, written.attempt_id.in_(attempts)),
-            (tables.ReviewAnswer, tables.ReviewAnswer.review_request_id.in_(requests)),
-            (tables.AttemptResult, tables.AttemptResult.attempt_id.in_(attempts)),
-            (tables.CertificateAct, tables.CertificateAct.certificate_id.in_(certificates)),
+        for text, of_theirs in (
+            (written.reason, written.attempt_id.in_(attempts)),
+            (tables.ReviewAnswer.reason, tables.ReviewAnswer.review_request_id.in_(requests)),
+            (tables.AttemptResult.reason, tables.AttemptResult.attempt_id.in_(attempts)),
+            (tables.CertificateAct.reason, tables.CertificateAct.certificate_id.in_(certificates)),
+            (tables.YardMark.note, tables.YardMark.enrolment_id.in_(enrolments)),
+            (tables.YardSheet.reason, tables.YardSheet.enrolment_id.in_(enrolments)),
         ):
             session.execute(
-                update(table)
-                .where(of_theirs, table.reason.contains(name, autoescape=True))
-                .values(reason=func.replace(table.reason, name, surrogate))
+                update(text.class_)
+                .where(of_theirs, text.contains(name, autoescape=True))
+                .values({text: func.replace(text, name, surrogate)})
             )
+        lists = select(tables.YardSheet).where(tables.YardSheet.enrolment_id.in_(enrolments))
+        for sheet in session.scalars(lists):
+            sheet.notes = {key: note.replace(name, surrogate) for key, note in sheet.notes.items()}
+        session.flush()

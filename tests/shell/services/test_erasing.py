@@ -16,17 +16,20 @@ from coursekit.services import (
     recording,
     records,
     teaching,
+    yard,
 )
 from coursekit.services.accounting import verify
 from coursekit.services.answering import Join, Return
 from coursekit.services.erasing import Erasure, erase_past, erase_person
 from coursekit.services.errors import NotFound, Refused, RoleNeeded
 from coursekit.services.recording import Circumstances
+from coursekit.services.yard import Agreed, Noted
 from coursekit.store import tables
 from coursekit.store.triggers import APPEND_ONLY
 from coursekit.store.unit import Unit
 from tests.cast import Cast
 from tests.shell.classroom import COMPETENT, appealed_and_answered, colleague, handed_in, pulled
+from tests.shell.yard import CRITERIA, yard_world
 
 # A name that is part of nothing else in the database.
 NAME = "Ana Lim"
@@ -153,6 +156,29 @@ def test_the_code_of_a_certificate_leads_to_no_record_any_more(
     assert (kept.line.student, kept.line.record_id) == (surrogate, listed.line.record_id)
     assert records.record(unit, head, listed.line.record_id, now).record.document
     assert "ana lim" not in str(everything(unit)).casefold()
+
+
+def test_the_name_goes_from_what_was_written_in_the_yard(
+    unit: Unit, cast: Cast, tmp_path: Path, now: datetime
+) -> None:
+    world = yard_world(unit, cast, tmp_path, now)
+    place = (world.enrolment_id, world.place)
+    said = "Ana Lim said it, and Ná Lim not"
+    for who, level in ((world.mara, 2), (world.rowan, 1)):
+        for name in CRITERIA:
+            key = f"note-of-{who.person_id}-{name.replace('.', '-')}"
+            yard.note(unit, who, Noted(*place, name, level, said, key), now)
+        yard.hand_in(unit, who, *place, now)
+    yard.agree(unit, world.mara, Agreed(*place, dict.fromkeys(CRITERIA, 1), said), now)
+    teaching.close_class(unit, world.mara, world.class_id, now)
+    surrogate = erase_person(unit, world.mara, Erasure(world.student.person_id), now)
+
+    rows = everything(unit)
+    kept = f"{surrogate} said it, and Ná Lim not"
+    assert {row["note"] for row in rows["yard_marks"]} == {kept}
+    own, other, agreed = sorted(rows["yard_sheets"], key=lambda row: row["id"])
+    assert own["notes"] == other["notes"] == dict.fromkeys(CRITERIA, kept)
+    assert agreed["reason"] == kept
 
 
 @pytest.mark.parametrize("table", APPEND_ONLY)
