@@ -41,20 +41,36 @@ def new_chart(height: float = HEIGHT) -> tuple[Figure, Axes]:
     figure = Figure(figsize=(WIDTH, height), layout="constrained", facecolor="white")
     axes = figure.add_subplot()
     _dress(axes)
-    axes.grid(visible=True, color=RULE, linewidth=0.7)
-    axes.set_axisbelow(True)
+    _rule(axes)
     return figure, axes
 
 
 def strip_below(figure: Figure, axes: Axes, share: float) -> Axes:
     """Return a flat strip of its own scale below a chart, `share` of its height."""
     # Of the strip's height its key and its axis take two thirds.
-    grid = figure.add_gridspec(2, 1, height_ratios=[1.0, share / 3.0])
-    axes.set_subplotspec(grid[0])
-    strip = figure.add_subplot(grid[1])
-    _dress(strip)
+    strip = _below(figure, axes, share / 3.0)
     strip.spines["left"].set_visible(False)
     return strip
+
+
+def panel_below(figure: Figure, axes: Axes, share: float) -> Axes:
+    """Return a second chart below the first, `share` of its height."""
+    panel = _below(figure, axes, share)
+    _rule(panel)
+    return panel
+
+
+def _below(figure: Figure, axes: Axes, share: float) -> Axes:
+    grid = figure.add_gridspec(2, 1, height_ratios=[1.0, share])
+    axes.set_subplotspec(grid[0])
+    below = figure.add_subplot(grid[1])
+    _dress(below)
+    return below
+
+
+def _rule(axes: Axes) -> None:
+    axes.grid(visible=True, color=RULE, linewidth=0.7)
+    axes.set_axisbelow(True)
 
 
 def _dress(axes: Axes) -> None:

@@ -5,23 +5,29 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import date
+from math import ceil, isfinite
 from typing import TYPE_CHECKING
 
 from coursekit.drawing.canvas import (
     BLUE,
     GREEN,
+    HEIGHT,
     INK,
     ORANGE,
     RULE,
     SMALL_TEXT,
     SOFT,
     VERMILLION,
+    WIDTH,
     add_key,
     as_png,
     as_svg,
     name_axes,
     new_chart,
+    panel_below,
 )
+from coursekit.mechanics.nomenclature import Ratio
+from coursekit.wear.policy import HEAVY_FROM
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -30,6 +36,11 @@ if TYPE_CHECKING:
 HEADROOM = 1.15
 LOWEST_TOP = 5.0
 """The least use count that the axis reaches, so that an unused item has an axis."""
+PERCENT, BEYOND = 100.0, 1.1
+"""The limit in percent of itself, and where a load stands that nobody knows."""
+ROUNDING = 1e-9
+COUNTED, POINTS = 1.6, 72
+"""Inches that the use count takes below the loads, and points in an inch."""
 ROW, FRAME = 0.42, 1.25
 """Inches that the row of a kind takes, and what stands round the rows."""
 EPOCH = date(1970, 1, 1)
@@ -49,23 +60,30 @@ _YEAR_FILLS = (("white", "////"), (BLUE, ""), ("white", "...."), (RULE, ""))
 
 @dataclass(frozen=True)
 class PullMark:
-    """One pull in an item's life: its class of load, what it added, the total then."""
+    """One pull in an item's life: its class of load, its share of the limit, the use count then.
+
+    Without a share its load was only declared, or nobody knows it.
+    """
 
     day: date
     size: str
-    added: float
+    share: Ratio | None
     total: float
 
 
 @dataclass(frozen=True)
 class Life:
-    """An item's life so far; `limit` is the use count at which it retires, if any."""
+    """An item's life so far; `limit` is the use count at which it retires, if any.
+
+    `heavy_from` is the share of the limit from which a pull counts as heavy.
+    """
 
     item: str
     pulls: Sequence[PullMark]
     inspections: Sequence[date]
     limit: float | None
     today: date
+    heavy_from: Ratio = HEAVY_FROM
 
 
 @dataclass(frozen=True)
@@ -91,12 +109,17 @@ class LifeWords:
     """The words of the life chart, to be translated."""
 
     title: str = "Use of {item}"
+    load: str = "load, % of its limit"
+    its_limit: str = "its limit"
+    declared: str = "declared, at most"
+    highest: str = "highest load {share} of its limit"
     use: str = "use count"
     total: str = "use count so far"
     limit: str = "retires at {limit}"
     inspected: str = "inspected"
     sizes: dict[str, str] = field(default_factory=_size_words)
-    described: str = "{pulls} pulls, {inspections} inspections, use count {total}"
+    described: str = "{pulls} pulls, {inspections} inspections"
+    counted: str = "use count {total}"
 
 
 @dataclass(frozen=True)
@@ -127,11 +150,14 @@ def describe_life(life: Life, words: LifeWords | None = None) -> str:
     'Use of rope-k: 0 pulls, 0 inspections, use count 0; retires at 30.'
     """
     words = words or LifeWords()
-    counts = words.described.format(
-        pulls=len(life.pulls), inspections=len(life.inspections), total=f"{_last_total(life):g}"
-    )
+    told = [words.described.format(pulls=len(life.pulls), inspections=len(life.inspections))]
+    shares = [pull.share for pull in life.pulls if pull.share is not None]
+    if shares:
+        told.append(words.highest.format(share=f"{ceil(100 * max(shares) - ROUNDING)} %"))
+    if life.limit is not None:
+        told.append(words.counted.format(total=f"{_last_total(life):g}"))
     limit = "" if life.limit is None else f"; {words.limit.format(limit=f'{life.limit:g}')}"
-    return f"{words.title.format(item=life.item)}: {counts}{limit}."
+    return f"{words.title.format(item=life.item)}: {', '.join(told)}{limit}."
 
 
 def retirement_chart(retired: Iterable[Retired], words: RetiredWords | None = None) -> bytes:
@@ -170,13 +196,27 @@ def describe_retired(found: dict[tuple[str, int], int], words: RetiredWords | No
     return "; ".join(f"{kind} {year}: {n}" for (kind, year), n in sorted(found.items())) + "."
 
 
+def life_size(life: Life) -> tuple[int, int]:
+    """Return how wide and high a page has to keep the life chart."""
+    return round(WIDTH * POINTS), round(_height(life) * POINTS)
+
+
+def _height(life: Life) -> float:
+    return HEIGHT if life.limit is None else HEIGHT + COUNTED
+
+
 def _life_drawn(life: Life, words: LifeWords) -> Figure:
-    figure, axes = new_chart()
-    _draw_total(axes, life, words)
+    figure, axes = new_chart(_height(life))
+    panels = [axes] if life.limit is None else [axes, panel_below(figure, axes, 0.6)]
     _draw_pulls(axes, life, words)
     _draw_inspections(axes, life, words)
-    _date_axis(axes, life)
-    name_axes(axes, "", words.use)
+    name_axes(axes, "", words.load)
+    for panel in panels:
+        _date_axis(panel, life)
+    if life.limit is not None:
+        axes.tick_params(labelbottom=False)
+        _draw_total(panels[-1], life, words)
+        name_axes(panels[-1], "", words.use)
     add_key(figure, columns=2)
     return figure
 
@@ -201,14 +241,33 @@ def _draw_total(axes: Axes, life: Life, words: LifeWords) -> None:
 
 
 def _draw_pulls(axes: Axes, life: Life, words: LifeWords) -> None:
+    """Draw a stem for each pull, as high as its load; dotted where no load is known."""
+    heights = [(pull, _stem(life, pull)) for pull in life.pulls]
+    for is_known, line in ((True, "-"), (False, ":")):
+        drawn = [(p, height) for p, height in heights if (p.share is not None) is is_known]
+        if drawn:
+            axes.vlines([_number(p.day) for p, _ in drawn], 0.0, [height for _, height in drawn],
+                        color=SOFT, linewidth=1.8, linestyle=line,
+                        label="" if is_known else words.declared)  # fmt: skip
     for size, (shape, fill, edge) in _SHAPES.items():
-        pulls = [pull for pull in life.pulls if pull.size == size]
+        pulls = [(_number(p.day), height) for p, height in heights if p.size == size]
         if pulls:
-            days = [_number(pull.day) for pull in pulls]
-            added = [pull.added for pull in pulls]
-            axes.vlines(days, 0.0, added, color=SOFT, linewidth=1.5)
-            axes.plot(days, added, shape, markerfacecolor=fill, markeredgecolor=edge,
-                      markersize=8, linestyle="none", label=words.sizes[size])  # fmt: skip
+            axes.plot(*zip(*pulls, strict=True), shape, markerfacecolor=fill, markeredgecolor=edge,
+                      markersize=8, linestyle="none", zorder=4,
+                      label=words.sizes[size])  # fmt: skip
+    axes.axhline(PERCENT, color=VERMILLION, linestyle="--", linewidth=2.5, label=words.its_limit)
+    axes.set_ylim(0.0, HEADROOM * max([PERCENT, *(height for _, height in heights)]))
+
+
+def _stem(life: Life, pull: PullMark) -> float:
+    """Return how high a stem reaches, in percent of the limit.
+
+    A pull that was only declared reaches as high as its class of load, one that nobody
+    knows beyond the limit, and so does one of an item with a limit of nothing.
+    """
+    if pull.share is not None and isfinite(pull.share):
+        return PERCENT * pull.share
+    return PERCENT * {"light": life.heavy_from, "heavy": 1.0}.get(pull.size, BEYOND)
 
 
 def _draw_inspections(axes: Axes, life: Life, words: LifeWords) -> None:

@@ -9,7 +9,7 @@ from datetime import date, datetime
 from flask_babel import format_date, ngettext
 from flask_babel import gettext as _
 
-from coursekit.drawing.wear_chart import Life, LifeWords, PullMark, describe_life
+from coursekit.drawing.wear_chart import Life, LifeWords, PullMark, describe_life, life_size
 from coursekit.quantities.display import show_load
 from coursekit.services.kit import Ages, ItemLife, LifeLine
 from coursekit.wear.ledger import Kind, Pull, Size
@@ -85,6 +85,7 @@ class ItemPage:
     made_by: str
     policy: PolicyText
     chart: str
+    chart_size: tuple[int, int]
     acts: Acts
     held_by: str
     batch: str
@@ -113,6 +114,7 @@ def item_page(life: ItemLife, *, is_storekeeper: bool = False, figure: str = "")
         made_by=opened.said if opened else "",
         policy=policy_text(life.item.type.policy),
         chart=_chart_text(life),
+        chart_size=life_size(_life(life, date.max)),
         acts=_acts(life, is_storekeeper=is_storekeeper),
         held_by=_held_by(life),
         batch=life.item.batch,
@@ -122,9 +124,7 @@ def item_page(life: ItemLife, *, is_storekeeper: bool = False, figure: str = "")
 
 
 def _chart_text(life: ItemLife) -> str:
-    """Return what the chart shows in words, nothing for an item without a use count."""
-    if life.item.use_limit is None:
-        return ""
+    """Return what the chart shows in words."""
     return describe_life(_life(life, date.max), _words())
 
 
@@ -138,7 +138,7 @@ def _life(life: ItemLife, today: date) -> Life:
         item=life.item.mark,
         pulls=[
             PullMark(
-                line.counted.day, line.counted.size.value, line.counted.added, line.counted.total
+                line.counted.day, line.counted.size.value, line.counted.share, line.counted.total
             )
             for line in life.lines
             if line.counted
@@ -148,18 +148,24 @@ def _life(life: ItemLife, today: date) -> Life:
         ],
         limit=life.item.use_limit,
         today=today,
+        heavy_from=life.item.type.policy.counting.heavy_from,
     )
 
 
 def _words() -> LifeWords:
     return LifeWords(
         title=_("Use of {item}"),
+        load=_("load, % of its limit"),
+        its_limit=_("its limit"),
+        declared=_("declared, at most"),
+        highest=_("highest load {share} of its limit"),
         use=_("use count"),
         total=_("use count so far"),
         limit=_("retires at {limit}"),
         inspected=_("inspected"),
         sizes={size.value: str(word) for size, word in SIZES.items()},
-        described=_("{pulls} pulls, {inspections} inspections, use count {total}"),
+        described=_("{pulls} pulls, {inspections} inspections"),
+        counted=_("use count {total}"),
     )
 
 

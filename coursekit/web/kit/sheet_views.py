@@ -34,7 +34,7 @@ def item_pdf(item_id: int) -> ResponseReturnValue:
     today = clock.today(timezone())
     life = kit.item_life(unit(), actor(), item_id, today)
     page = item_page(life)
-    chart = life_chart_png(*life_for_chart(life, today)) if page.chart else None
+    chart = life_chart_png(*life_for_chart(life, today))
     sheet = life_sheet(page, life, chart, _school(), clock.now())
     return pdf_response(sheet, f"life-of-{life.item.mark}")
 

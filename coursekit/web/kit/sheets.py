@@ -39,10 +39,8 @@ def register_sheet(rows: Sequence[ItemRow], school: str, at: datetime) -> Sheet:
     return sheet_of(title, _("Register of the kit"), school, at, [table, Text(_prompt())])
 
 
-def life_sheet(
-    page: ItemPage, life: ItemLife, chart: bytes | None, school: str, at: datetime
-) -> Sheet:
-    """Return all that is known of one item; `chart` is the picture of its use if it has a count."""
+def life_sheet(page: ItemPage, life: ItemLife, chart: bytes, school: str, at: datetime) -> Sheet:
+    """Return all that is known of one item; `chart` is the picture of its pulls."""
     parts: list[Part] = [Facts(page.facts, _("On its label and in the register"))]
     now = [_("%(what)s: %(why)s", what=d.what, why=d.why) for d in page.due if d.is_now]
     parts += [Text(text, warns=True) for text in now]
@@ -50,8 +48,7 @@ def life_sheet(
     if ahead:
         parts.append(Text("; ".join(ahead), _("What will be due")))
     parts.append(Text(page.use, _("Use")))
-    if chart is not None:
-        parts.append(Figure(chart, page.chart, width=0.7))
+    parts.append(Figure(chart, page.chart, width=0.7))
     parts.append(_ledger(page))
     parts += _rule(page.policy, life.item)
     return sheet_of(page.title, _("Life of an item"), school, at, [*parts, Text(_prompt())])

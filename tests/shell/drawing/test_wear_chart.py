@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date
 from xml.etree import ElementTree as ET
 
@@ -15,6 +16,7 @@ from coursekit.drawing.wear_chart import (
     Retired,
     describe_life,
     life_chart,
+    life_size,
     retirement_chart,
 )
 
@@ -25,10 +27,10 @@ SIZES = ("light", "heavy", "overload", "unknown")
 LIFE = Life(
     item="Kinetic rope 2",
     pulls=(
-        PullMark(date(2026, 3, 1), "light", 1.0, 1.0),
-        PullMark(date(2026, 4, 9), "heavy", 3.0, 4.0),
-        PullMark(date(2026, 4, 9), "unknown", 3.0, 7.0),
-        PullMark(date(2026, 6, 20), "overload", 30.0, 37.0),
+        PullMark(date(2026, 3, 1), "light", 0.2, 1.0),
+        PullMark(date(2026, 4, 9), "heavy", None, 4.0),
+        PullMark(date(2026, 4, 9), "unknown", None, 7.0),
+        PullMark(date(2026, 6, 20), "overload", 1.4, 37.0),
     ),
     inspections=(date(2026, 2, 1), date(2026, 6, 21)),
     limit=30.0,
@@ -94,9 +96,49 @@ def test_every_size_of_pull_has_its_own_shape(root_of: Drawer) -> None:
 
 def test_the_words_count_pulls_and_inspections() -> None:
     assert describe_life(LIFE) == (
-        "Use of Kinetic rope 2: 4 pulls, 2 inspections, use count 37; retires at 30."
+        "Use of Kinetic rope 2: 4 pulls, 2 inspections, highest load 140 % of its limit, "
+        "use count 37; retires at 30."
     )
-    assert describe_life(UNUSED).endswith("use count 0.")
+    assert describe_life(UNUSED) == "Use of Roundsling 3: 0 pulls, 0 inspections."
+
+
+def stems(root: ET.Element) -> dict[bool, list[float]]:
+    """Return the heights of the stems, in units of the sheet: of those dotted and those not."""
+    found: dict[bool, list[float]] = {True: [], False: []}
+    for group in root.iter(f"{SVG}g"):
+        if group.get("id", "").startswith("LineCollection"):
+            for path in group.iter(f"{SVG}path"):
+                ys = [float(y) for y in path.get("d", "").split() if y not in "ML"][1::2]
+                found["stroke-dasharray" in path.attrib].append(max(ys) - min(ys))
+    return found
+
+
+def test_a_stem_is_as_high_as_the_load_and_dotted_where_no_load_is_known(root_of: Drawer) -> None:
+    """Loads of 20 and 140 % of the limit; declared heavy reaches to it, unknown beyond."""
+    found = stems(root_of("life"))
+    (light, overload), (heavy, unknown) = found[False], found[True]
+
+    assert overload / light == pytest.approx(7.0, rel=1e-3)
+    assert heavy / light == pytest.approx(5.0, rel=1e-3)
+    assert heavy < unknown < overload
+
+
+def test_a_pull_declared_light_is_drawn_at_the_most_it_may_have_been(
+    read_svg: Callable[[bytes | str], ET.Element],
+) -> None:
+    """Common practice, no source: a pull is light below a quarter of the limit."""
+    pulls = [PullMark(LIFE.today, "light", None, 1.0), PullMark(LIFE.today, "heavy", 1.0, 4.0)]
+    found = stems(read_svg(life_chart(replace(LIFE, pulls=pulls))))
+
+    assert found[True][0] / found[False][0] == pytest.approx(0.25, rel=1e-3)
+
+
+def test_an_item_without_a_use_count_is_drawn_without_one(root_of: Drawer) -> None:
+    heights = {name: float(root_of(name).get("viewBox", "").split()[3]) for name in CHARTS}
+
+    assert heights["unused"] < heights["life"]
+    assert life_size(UNUSED) == (360, round(heights["unused"]))
+    assert life_size(LIFE) == (360, round(heights["life"]))
 
 
 def test_the_words_name_each_kind_and_year(root_of: Drawer) -> None:
