@@ -101,7 +101,8 @@ def record_measured_pull(unit: Unit, actor: Actor, pull: MeasuredPull, now: date
         _refuse_known_file(session, actor, pull)
         scenario = scenario_of(require_version(session, actor, pull.version_id).document, {})
         measured = _measured(scenario, pull, desk.kit_in_rig(pull.items))
-        record = desk.add(pull, rig_meant(scenario, pull.rig).method)
+        method = rig_meant(scenario, pull.rig).method
+        record = desk.add(pull, method, pull.reading.sha256)
         return desk.write(record, list(measured.felt), chosen_in(pull))
 
 

@@ -98,8 +98,10 @@ class PullDesk:
         felt = Pull(pull.method, Ending(pull.ended), Origin.DECLARED, declared=Size(pull.size))
         return Felt(kit, felt)
 
-    def add(self, pull: RigPull | DeclaredPull, method: str) -> tables.PullRecord:
-        """Add the record of a pull."""
+    def add(
+        self, pull: RigPull | DeclaredPull, method: str, cell_sha256: str | None = None
+    ) -> tables.PullRecord:
+        """Add the record of a pull, with the hash of the file that it was measured by."""
         record = tables.PullRecord(
             school_id=self._actor.school_id,
             class_session_id=self._class(pull.class_id).id,
@@ -110,6 +112,7 @@ class PullDesk:
             key=pull.key,
             fingerprint=fingerprint(pull),
             recorded_at=self._now,
+            cell_sha256=cell_sha256,
             **_what_was_pulled(pull),
         )
         self._session.add(record)

@@ -7,11 +7,11 @@ from datetime import datetime
 from typing import Any
 
 from sqlalchemy import ColumnElement, func, select
-from sqlalchemy.orm import Session, aliased
+from sqlalchemy.orm import Session
 
 from coursekit.store.policies import policy_of
 from coursekit.store.queries.kit import counts_of
-from coursekit.store.queries.ledger import entry_of
+from coursekit.store.queries.ledger import entry_of, undone_keys
 from coursekit.store.tables import (
     KitCount,
     KitItem,
@@ -127,9 +127,24 @@ def lines_of_pull(session: Session, school_id: int, pull_id: int) -> tuple[PullL
 
 
 def has_file(session: Session, school_id: int, sha256: str) -> bool:
-    """Whether a measured pull of this file stands in the ledger of a school: 1 query."""
-    details = session.scalars(select(LedgerEntry.detail).where(*_measured_and_standing(school_id)))
-    return any(detail["cell"]["reading"]["sha256"] == sha256 for detail in details)
+    """Whether a measured pull of this file stands in the ledger of a school: 1 query.
+
+    It looks at the pulls of that file alone, however long the ledger has grown.
+    """
+    of_file = (
+        select(LedgerEntry.id)
+        .join(
+            PullRecord,
+            (PullRecord.id == LedgerEntry.pull_id)
+            & (PullRecord.class_session_id == LedgerEntry.class_session_id),
+        )
+        .where(
+            PullRecord.school_id == school_id,
+            PullRecord.cell_sha256 == sha256,
+            *_measured_and_standing(school_id),
+        )
+    )
+    return session.scalar(of_file.limit(1)) is not None
 
 
 def measured_kinetic(session: Session, school_id: int, item_id: int) -> tuple[MeasuredRow, ...]:
@@ -163,16 +178,10 @@ def measured_kinetic(session: Session, school_id: int, item_id: int) -> tuple[Me
 
 def _measured_and_standing(school_id: int) -> tuple[ColumnElement[bool], ...]:
     """Return what holds for the measured pulls of a school that no correction reversed."""
-    undone = aliased(LedgerEntry)
-    is_undone = (
-        select(undone.id)
-        .where(undone.school_id == school_id, undone.reverses_key == LedgerEntry.key)
-        .exists()
-    )
     return (
         LedgerEntry.school_id == school_id,
         LedgerEntry.origin == Origin.MEASURED.value,
-        ~is_undone,
+        LedgerEntry.key.not_in(undone_keys(school_id)),
     )
 
 

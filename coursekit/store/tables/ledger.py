@@ -11,7 +11,10 @@ from coursekit.store.columns import Base, Json, SchoolRow, of_school, same_schoo
 
 
 class PullRecord(SchoolRow, Base):
-    """One attempt made on the day: the rig that was really used and how it ended."""
+    """One attempt made on the day: the rig that was really used and how it ended.
+
+    `cell_sha256` is of the load cell's file that it was measured by.
+    """
 
     __tablename__ = "pulls"
     __table_args__ = of_school(
@@ -20,6 +23,7 @@ class PullRecord(SchoolRow, Base):
         same_school("person_id", "people"),
         UniqueConstraint("school_id", "key"),
         Index(None, "school_id", "class_session_id"),
+        Index(None, "school_id", "cell_sha256"),
         CheckConstraint(
             "ended IN ('came-free', 'stuck', 'stalled', 'jerked', 'parted')", name="known_end"
         ),
@@ -36,6 +40,7 @@ class PullRecord(SchoolRow, Base):
     key: Mapped[str]
     fingerprint: Mapped[str]
     recorded_at: Mapped[datetime]
+    cell_sha256: Mapped[str | None]
 
 
 class LedgerEntry(SchoolRow, Base):

@@ -1,11 +1,8 @@
 """The class right now: who is in, what arrived, and in how many queries."""
 
-from collections.abc import Iterator
-from contextlib import contextmanager
 from datetime import datetime
 
 import pytest
-from sqlalchemy import Engine, event
 
 from coursekit.services import answering, kit
 from coursekit.services.answering import Join, TypedAnswer
@@ -14,26 +11,11 @@ from coursekit.services.errors import NotFound
 from coursekit.store.unit import Unit
 from tests.cast import Cast
 from tests.shell.classroom import answer, handed_in, pulled, started
+from tests.shell.statements import counted
 
 
 def seen(unit: Unit, cast: Cast) -> ClassNow:
     return class_now(unit, cast.instructor.actor, cast.class_id)
-
-
-@contextmanager
-def counted() -> Iterator[list[str]]:
-    """Give the statements that any engine runs."""
-    statements: list[str] = []
-
-    def note(_connection: object, _cursor: object, statement: str, *_rest: object) -> None:
-        if statement.lstrip().startswith("SELECT"):
-            statements.append(statement)
-
-    event.listen(Engine, "before_cursor_execute", note)
-    try:
-        yield statements
-    finally:
-        event.remove(Engine, "before_cursor_execute", note)
 
 
 def test_a_student_who_joined_is_in(unit: Unit, cast: Cast) -> None:

@@ -14,12 +14,15 @@ from coursekit.services.errors import Conflict, NotFound, Refused, RoleNeeded
 from coursekit.services.kit import Correction
 from coursekit.services.measuring import MeasuredPull
 from coursekit.services.teaching import NewClass, ScenarioChoice
+from coursekit.store import queries
+from coursekit.store.engine import migrate, migrate_down, open_engine
 from coursekit.store.tables import LedgerEntry
 from coursekit.store.unit import Unit
 from coursekit.wear.ledger import Origin
 from coursekit.wear.measured import CellReading
 from tests.cast import Cast
 from tests.shell.classroom import rig_pull
+from tests.shell.statements import counted
 
 READING = CellReading(
     sha256="5e" * 32,
@@ -141,6 +144,37 @@ def test_one_file_is_one_pull_in_whatever_class(unit: Unit, cast: Cast, now: dat
 
     with pytest.raises(Refused, match="logged already"):
         measuring.record_measured_pull(unit, mara, elsewhere, now)
+
+
+def test_a_file_is_looked_for_among_its_own_pulls_alone(
+    unit: Unit, cast: Cast, now: datetime
+) -> None:
+    measuring.record_measured_pull(unit, cast.instructor.actor, measured(cast), now)
+    with unit.read() as session, counted() as statements:
+        there = queries.pulls.has_file(session, cast.instructor.actor.school_id, READING.sha256)
+        elsewhere = queries.pulls.has_file(session, cast.outsider.actor.school_id, READING.sha256)
+
+    assert (there, elsewhere) == (True, False)
+    # What was measured stands in `detail`: no entry's is read, however many there are.
+    assert len(statements) == 2
+    assert not any("detail" in statement for statement in statements)
+
+
+def test_the_file_of_a_pull_of_before_the_column_is_known_too(
+    unit: Unit, cast: Cast, now: datetime
+) -> None:
+    measuring.record_measured_pull(unit, cast.instructor.actor, measured(cast), now)
+    with unit.read() as session:
+        engine = open_engine(session.get_bind().engine.url)
+    migrate_down(engine, "r0024")
+    migrate(engine)
+    engine.dispose()
+
+    with pytest.raises(Refused, match="logged already"):
+        measuring.try_measured_pull(
+            unit, cast.instructor.actor, measured(cast, key="cell-0002"), now
+        )
+    assert verify(unit, cast.storekeeper.actor).holds
 
 
 def test_where_one_item_may_not_be_pulled_nothing_is_written(
