@@ -117,6 +117,8 @@ def fleiss_kappa(ratings: ArrayLike) -> Kappa | None:
 
     `ratings` holds for each student how many assessors chose each category; every student
     has the same number of assessors.  The error is that under no agreement but chance.
+    No page shows it: a yard list has two assessors at most, a paper two markers, and a panel
+    gives chances, for which there is the intraclass correlation.
     Sources: Fleiss, 1971; error by Fleiss, Nee and Landis, 1979.
 
     Raises

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from coursekit.assessment.agreement import intraclass_correlations
 from coursekit.assessment.statistics import Interval
 
 # Of one judge or one paper there is no spread to know anything by.
@@ -31,6 +32,8 @@ class PanelCut:
     """What a panel expects of a student who is just competent, in marks.
 
     `sums` are the judges' own expectations, `expected` the panel's for each task.
+    `agreement` is the intraclass correlation of one judge over the tasks, levels counted:
+    1 where all expect the same; None where no figure can be given.
     """
 
     judges: int
@@ -41,6 +44,7 @@ class PanelCut:
     standard_deviation: float
     standard_error: float
     interval: Interval
+    agreement: float | None
 
     @property
     def share(self) -> float:
@@ -95,7 +99,14 @@ def panel_cut(ratings: Ratings, out_of: Ratings) -> PanelCut:
         standard_deviation=deviation,
         standard_error=error,
         interval=Interval(cut - reach, cut + reach),
+        agreement=_agreement(ratings),
     )
+
+
+def _agreement(ratings: Ratings) -> float | None:
+    """Return how far the judges agree task by task, None for one task or where none differ."""
+    found = intraclass_correlations(ratings.T) if ratings.shape[1] > 1 else None
+    return None if found is None else found.agreement
 
 
 def borderline_cut(grades: Ratings, scores: Ratings, borderline: float) -> BorderlineCut:

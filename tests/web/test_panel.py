@@ -51,6 +51,19 @@ def test_two_judges_rate_and_the_head_makes_their_cut_the_pass_mark(
     assert line.pass_mark.share == pytest.approx(0.65)
 
 
+def test_the_head_reads_how_far_the_judges_agree_on_the_tasks(
+    instructor: Visitor, ines: Visitor, sheet: str
+) -> None:
+    for judge in (instructor, ines):
+        judge.open(sheet).send(**{f"task-{name}": f"{10 * n}" for n, name in enumerate(TASKS, 3)})
+    instructor.open(sheet).send(action=f"{sheet}/next-round")
+    # Both give the same for each task, and not the same for all.
+    assert "they agree on the tasks to 1.00, where 1 is fully" in instructor.html
+    rate(ines, sheet, "60")
+    rate(instructor, sheet, "60")
+    assert "they agree on the tasks" not in instructor.open(sheet).html
+
+
 def test_a_rating_that_is_missing_or_no_percentage_is_told_beside_its_task(
     instructor: Visitor, sheet: str
 ) -> None:

@@ -45,6 +45,7 @@ class CutText:
     cut: str
     spread: str
     interval: str
+    agreement: str
 
 
 @dataclass(frozen=True)
@@ -149,6 +150,13 @@ def _cut_text(cut: PanelCut | None) -> CutText | None:
             "95 %% interval %(low)s to %(high)s",
             low=_number(max(0.0, cut.interval.low)),
             high=_number(min(cut.out_of, cut.interval.high)),
+        ),
+        agreement=""
+        if cut.agreement is None
+        else _(
+            "Judge by judge they agree on the tasks to %(share)s, where 1 is fully "
+            "(intraclass correlation of one judge).",
+            share=f"{cut.agreement:.2f}".replace("-", "\N{MINUS SIGN}"),
         ),
     )
 

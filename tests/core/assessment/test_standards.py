@@ -38,6 +38,8 @@ def test_a_panel_of_four_judges_on_five_tasks() -> None:
     assert panel.cut == pytest.approx(3.525)
     assert panel.share == pytest.approx(0.705)
     assert panel.standard_deviation == pytest.approx(0.1258, abs=5e-5)
+    # Tasks as subjects, judges as raters, ICC(A,1): pingouin 0.7.0.
+    assert panel.agreement == pytest.approx(0.8910394265232976, abs=1e-9)
     assert panel.standard_error == pytest.approx(0.0629, abs=5e-5)
     assert panel.interval.low == pytest.approx(3.325, abs=5e-4)
     assert panel.interval.high == pytest.approx(3.725, abs=5e-4)
