@@ -37,13 +37,10 @@ def meets(value: float, target: object, share: float) -> bool:
     return abs(value - target) <= share * max(abs(value), abs(target)) * dust
 
 
-def units_that_fit(reply: QuantityReply, targets: Iterable[float]) -> Iterator[Reading]:
-    """Yield the units in which the number as typed would be right."""
-    wanted = tuple(targets)
+def units_that_fit(reply: QuantityReply, target: float) -> Iterator[Reading]:
+    """Yield the units in which the number as typed would be the target."""
     share = match_share(reply)
-    for reading in reply.readings:
-        if any(meets(reading.value, target, share) for target in wanted):
-            yield reading
+    return (reading for reading in reply.readings if meets(reading.value, target, share))
 
 
 def slips_that_fit(reply: QuantityReply, slips: Iterable[SlipValue]) -> tuple[SlipValue, ...]:

@@ -44,26 +44,31 @@ def right(voice: Voice, truth: float, *, flagged: bool) -> Message:
 def carried(voice: Voice, truth: float, expected: float) -> Message:
     """Word an answer that follows from the student's own earlier answers."""
     return Message(
-        "This follows from your own earlier answer ({expected}) and earns its marks. "
+        "From your earlier answer {expected} follows, so this earns its marks. "
         "From the given data it is {truth}.",
         {"expected": voice.number(expected), "truth": voice.number(truth)},
     )
 
 
-def unit(voice: Voice, reply: QuantityReply, fits: list[Reading], truth: float) -> Message:
-    """Word a number that is right in another unit."""
+def unit(voice: Voice, reply: QuantityReply, fits: list[Reading], met: float) -> Message:
+    """Word a number that is right in another unit; `met` is the value that it comes to."""
     return Message(
-        "The number is right in {units}, and you wrote {text}. It is {truth}.",
+        "The number is right in {units}, and you wrote {text}. It is {met}.",
         {
             "units": " or ".join(reading.unit for reading in fits),
             "text": reply.text.strip(),
-            "truth": voice.number(truth),
+            "met": voice.number(met),
         },
     )
 
 
-def slip(voice: Voice, found: SlipValue, values: Values, truth: float) -> Iterator[Message]:
-    """Word one slip that the answer is consistent with, with the numbers at hand."""
+def given_data(voice: Voice, truth: float) -> Message:
+    """Word the truth beside what was said of the student's own earlier answers."""
+    return Message("From the given data it is {truth}.", {"truth": voice.number(truth)})
+
+
+def slip(voice: Voice, found: SlipValue, values: Values) -> Iterator[Message]:
+    """Word one slip that the answer is consistent with, with the values that it was met on."""
     of = found.step
     here = of.key == voice.step.key
     slipped = found.value if here else of.slipped(found.slip, values)
@@ -80,7 +85,10 @@ def slip(voice: Voice, found: SlipValue, values: Values, truth: float) -> Iterat
     if not here:
         yield Message(
             "Carried on, that leads to {given} in place of {truth}.",
-            {"given": voice.number(found.value), "truth": voice.number(truth)},
+            {
+                "given": voice.number(found.value),
+                "truth": voice.number(values[voice.step.key]),
+            },
         )
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterable, Mapping
 from dataclasses import dataclass, replace
-from itertools import chain
 from typing import Any
 
 from coursekit.assessment import feedback
@@ -13,7 +12,7 @@ from coursekit.assessment.diagnosis import slips_that_fit, units_that_fit
 from coursekit.assessment.feedback import Voice
 from coursekit.assessment.marks import RIGHT, Paper, TaskMark, half_marks
 from coursekit.assessment.named import mark_choice, mark_item, mark_items, mark_order
-from coursekit.assessment.replies import QuantityReply, Reply, RigReply
+from coursekit.assessment.replies import QuantityReply, Reading, Reply, RigReply
 from coursekit.assessment.rigs import mark_rig
 from coursekit.mechanics.ranges import OutOfRange
 from coursekit.problems import Message, Problems, Show
@@ -221,31 +220,44 @@ class _Quantity:
         return self._unit(reply) or self._slip(reply) or self._wrong(reply)
 
     def _unit(self, reply: QuantityReply) -> TaskMark | None:
+        for target in self.targets:
+            fits = list(self._units(reply, target))
+            if fits:
+                words = [feedback.unit(self.voice, reply, fits, target)]
+                words.extend(self._beside(is_own=target != self.truth))
+                mark = self._mark(reply, "unit", UNIT_SHARE, words)
+                return replace(mark, slips=("unit-slip",))
+        return None
+
+    def _units(self, reply: QuantityReply, target: float) -> Iterable[Reading]:
         if reply.value is None:
             # No unit, or one that could be several: the number itself may be right.
             accepts = self.task.tolerance.accepts
-            fits = [r for r in reply.readings if any(accepts(r.value, t) for t in self.targets)]
-        else:
-            fits = list(units_that_fit(reply, self.targets))
-        if not fits:
-            return None
-        words = feedback.unit(self.voice, reply, fits, self.truth)
-        mark = self._mark(reply, "unit", UNIT_SHARE, [words])
-        return replace(mark, slips=("unit-slip",))
+            return (reading for reading in reply.readings if accepts(reading.value, target))
+        return units_that_fit(reply, target)
 
     def _slip(self, reply: QuantityReply) -> TaskMark | None:
-        slips: Iterable[SlipValue] = self.bench.slips(self.solution, self.task.of)
+        on_truth = slips_that_fit(reply, self.bench.slips(self.solution, self.task.of))
+        found, words = list(on_truth), self._worded(on_truth, self.solution.values)
         if self.carried is not None:
-            slips = chain(slips, self.chain.slips_at(self.task.of, self.carried))
-        found = slips_that_fit(reply, slips)
+            known = {slip.slip.key for slip in on_truth}
+            met = slips_that_fit(reply, self.chain.slips_at(self.task.of, self.carried))
+            on_own = [slip for slip in met if slip.slip.key not in known]
+            found.extend(on_own)
+            words.extend(self._worded(on_own, self.carried))
+            words.extend(self._beside(is_own=bool(on_own)))
         if not found:
             return None
-        words: list[Message] = []
-        for slip in found:
-            words.extend(feedback.slip(self.voice, slip, self.solution.values, self.truth))
         share = min(slip.slip.share for slip in found)
         mark = self._mark(reply, "slip", share, words)
         return replace(mark, slips=tuple(slip.slip.key for slip in found))
+
+    def _worded(self, found: Iterable[SlipValue], values: Values) -> list[Message]:
+        return [said for slip in found for said in feedback.slip(self.voice, slip, values)]
+
+    def _beside(self, *, is_own: bool) -> list[Message]:
+        """Return the truth beside what was said of the student's own earlier answers."""
+        return [feedback.given_data(self.voice, self.truth)] if is_own else []
 
     def _wrong(self, reply: QuantityReply) -> TaskMark:
         return self._mark(reply, "wrong", 0.0, [feedback.wrong(self.voice, self.truth)])

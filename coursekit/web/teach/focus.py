@@ -125,7 +125,7 @@ def _explained(
         return
     voice = Voice(shower(units_of(scenario)), solution.chain.step(task.of))
     # The first sentence only names the mistake, and the heading has its name.
-    _named, *rest = slip(voice, found, solution.values, float(truth))
+    _named, *rest = slip(voice, found, solution.values)
     yield from (worded(scenario, message) for message in rest)
 
 

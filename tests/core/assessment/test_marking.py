@@ -163,6 +163,39 @@ def test_a_right_number_in_a_wrong_unit_keeps_half(typed: float, unit: str) -> N
     assert unit in words(mark)
 
 
+def test_a_remark_on_what_follows_names_it_and_the_truth_beside_it() -> None:
+    """5,301 / 1.9 = 2,790 by hand; the truth is 4,759."""
+    mark = mark_of("pull", total=newtons(5301.0), pull=newtons(2790.0))
+
+    assert words(mark).startswith("From your earlier answer 2790 N follows")
+    assert "From the given data it is 4759 N." in words(mark)
+
+
+def test_a_slip_on_an_earlier_answer_is_explained_with_the_numbers_it_was_met_on() -> None:
+    """6,000 / 1.9 = 3,158 by hand."""
+    mark = mark_of("pull", total=newtons(6000.0), pull=newtons(6000.0))
+
+    assert (mark.verdict, mark.slips[0]) == ("slip", "advantage-left-out")
+    assert "6000 N is the whole resistance" in words(mark)
+    assert "the winch needs 3158 N" in words(mark)
+    assert words(mark).endswith("From the given data it is 4759 N.")
+
+
+def test_a_slip_on_the_given_data_is_explained_with_the_truth() -> None:
+    mark = mark_of("pull", total=newtons(6000.0), pull=newtons(TOTAL))
+
+    assert "the winch needs 4759 N" in words(mark)
+    assert "From the given data" not in words(mark)
+
+
+def test_a_unit_fault_on_an_earlier_answer_names_what_follows_from_that() -> None:
+    """6,000 / 1.9 = 3,158 N by hand, typed as 3.158 N."""
+    mark = mark_of("pull", total=newtons(6000.0), pull=newtons(3.158))
+
+    assert mark.verdict == "unit"
+    assert "It is 3158 N. From the given data it is 4759 N." in words(mark)
+
+
 def test_a_number_without_its_unit_is_a_unit_fault() -> None:
     bare = QuantityReply("4760", None, readings=(Reading("N", 4760.0), Reading("kN", 4.76e6)))
 
