@@ -23,10 +23,18 @@ HABIT_AFTER = 2
 def match_share(reply: QuantityReply) -> float:
     """Return how near a value must come to be the one that was typed, as a share.
 
+    A whole unit of the last digit: a load is rounded up, and not to the nearest.
+
     >>> match_share(QuantityReply("6.4 kN", 6400.0, rounding=0.05 / 6.4))
     0.005
+    >>> match_share(QuantityReply("6400.0 N", 6400.0, rounding=0.05 / 6400.0)) == TIGHTEST_MATCH
+    True
     """
-    return min(WIDEST_MATCH, max(TIGHTEST_MATCH, reply.rounding))
+    return _bounded(2.0 * reply.rounding)
+
+
+def _bounded(share: float) -> float:
+    return min(WIDEST_MATCH, max(TIGHTEST_MATCH, share))
 
 
 def meets(value: float, target: object, share: float) -> bool:
@@ -47,15 +55,21 @@ def slips_that_fit(reply: QuantityReply, slips: Iterable[SlipValue]) -> tuple[Sl
     """Return the slips that an answer is consistent with, in their order, each once.
 
     `slips` are what they come to: on the truth, then on what the student's own
-    earlier answers lead to; the commonest first.  A typed zero shows no working: whatever
+    earlier answers lead to; the commonest first.  Where rounding to the nearest
+    meets none, rounding up or down may.  A typed zero shows no working: whatever
     leaves the one part out, or is cut off at zero, leads there, and so does no work at all.
     """
     if not reply.value:
         return ()
+    tried = tuple(slips)
+    nearest = _met(reply.value, tried, _bounded(reply.rounding))
+    return nearest or _met(reply.value, tried, match_share(reply))
+
+
+def _met(value: float, slips: Iterable[SlipValue], share: float) -> tuple[SlipValue, ...]:
     found: dict[str, SlipValue] = {}
-    share = match_share(reply)
     for slip in slips:
-        if meets(reply.value, slip.value, share):
+        if meets(value, slip.value, share):
             found.setdefault(slip.slip.key, slip)
     return tuple(found.values())
 

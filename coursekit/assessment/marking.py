@@ -237,23 +237,21 @@ class _Quantity:
         return units_that_fit(reply, target)
 
     def _slip(self, reply: QuantityReply) -> TaskMark | None:
-        on_truth = slips_that_fit(reply, self.bench.slips(self.solution, self.task.of))
-        found, words = list(on_truth), self._worded(on_truth, self.solution.values)
+        on_truth = self.bench.slips(self.solution, self.task.of)
+        own: dict[int, SlipValue] = {}
         if self.carried is not None:
-            known = {slip.slip.key for slip in on_truth}
-            met = slips_that_fit(reply, self.chain.slips_at(self.task.of, self.carried))
-            on_own = [slip for slip in met if slip.slip.key not in known]
-            found.extend(on_own)
-            words.extend(self._worded(on_own, self.carried))
-            words.extend(self._beside(is_own=bool(on_own)))
+            own = {id(slip): slip for slip in self.chain.slips_at(self.task.of, self.carried)}
+        found = slips_that_fit(reply, (*on_truth, *own.values()))
         if not found:
             return None
+        words: list[Message] = []
+        for slip in found:
+            values = self.carried if self.carried and id(slip) in own else self.solution.values
+            words.extend(feedback.slip(self.voice, slip, values))
+        words.extend(self._beside(is_own=any(id(slip) in own for slip in found)))
         share = min(slip.slip.share for slip in found)
         mark = self._mark(reply, "slip", share, words)
         return replace(mark, slips=tuple(slip.slip.key for slip in found))
-
-    def _worded(self, found: Iterable[SlipValue], values: Values) -> list[Message]:
-        return [said for slip in found for said in feedback.slip(self.voice, slip, values)]
 
     def _beside(self, *, is_own: bool) -> list[Message]:
         """Return the truth beside what was said of the student's own earlier answers."""
