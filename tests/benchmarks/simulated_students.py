@@ -72,19 +72,47 @@ def solved_questions(varied: Scenario, own: str | None = None) -> Iterator[Quest
             yield Question(varied, task, solved[rig], float(truth))
 
 
-def slipped(question: Question, chance: random.Random) -> Iterator[Slipped]:
-    """Yield an answer for each slip on the way that lies outside the tolerance."""
+@dataclass(frozen=True)
+class Misnamed:
+    """A right number beside another unit than its own, or beside none."""
+
+    unit: str
+    written: str
+    text: str
+
+
+def slipped(
+    question: Question, chance: random.Random, rounds: str = "nearest"
+) -> Iterator[Slipped]:
+    """Yield an answer for each slip on the way that leaves a number outside the tolerance."""
     chain, values = question.solution.chain, question.solution.values
     if question.task.of not in chain:
         return
     seen = set()
     for found in chain.slips_at(question.task.of, values):
-        if found.slip.key in seen or not is_number(found.value):
+        # A zero shows no working, so no slip is named by it.
+        if found.slip.key in seen or not is_number(found.value) or found.value == 0.0:
             continue
         if not question.task.tolerance.accepts(found.value, question.truth):
             seen.add(found.slip.key)
-            text = typed(float(found.value), question.kind, chance)
+            text = typed(float(found.value), question.kind, chance, rounds)
             yield Slipped(question, found.slip.key, text)
+
+
+def misnamed(
+    question: Question, chance: random.Random, rounds: str = "nearest"
+) -> Iterator[Misnamed]:
+    """Yield the truth in each unit with another one beside it, or none, and no longer right."""
+    units = [unit for unit in units_for(question.kind) if unit.symbol]
+    if len(units) == 1:
+        return
+    for unit in units:
+        other = chance.choice([each for each in units if each is not unit])
+        number = figures(question.truth / float(si_factor(unit, question.kind)), rounds)
+        value = float(number) * float(si_factor(other, question.kind))
+        if not question.task.tolerance.accepts(value, question.truth) and float(number):
+            yield Misnamed(str(unit), f"as {other}", f"{number} {other}")
+        yield Misnamed(str(unit), "left out", number)
 
 
 def guess(question: Question, chance: random.Random) -> str:
@@ -96,15 +124,18 @@ def guess(question: Question, chance: random.Random) -> str:
             return typed(value, question.kind, chance)
 
 
-def typed(value: float, kind: Kind, chance: random.Random) -> str:
+def typed(value: float, kind: Kind, chance: random.Random, rounds: str = "nearest") -> str:
     """Return a value as it is typed: three figures, in any unit that is accepted."""
     unit = chance.choice(units_for(kind))
     number = float(value) / float(si_factor(unit, kind))
-    return f"{_three_figures(number)} {unit}".strip()
+    return f"{figures(number, rounds)} {unit}".strip()
 
 
-def _three_figures(number: float) -> str:
+def figures(number: float, rounds: str = "nearest") -> str:
+    """Return a number to three figures, rounded to the nearest, or up in size."""
     if number == 0.0:
         return "0"
     digits = FIGURES - 1 - math.floor(math.log10(abs(number)))
-    return f"{round(number, digits):.{max(0, digits)}f}"
+    scaled = abs(number) * 10.0**digits
+    whole = math.ceil(scaled - 1e-9) if rounds == "up" else round(scaled)
+    return f"{math.copysign(whole / 10.0**digits, number):.{max(0, digits)}f}"
