@@ -93,7 +93,7 @@ GRADE_SLIPS = (
         "grade-left-out",
         "the slope left out",
         lambda _v: 0.0,
-        "The slope adds {truth}; left out, a part of the load is missing.",
+        "The slope adds {truth}; left out it counts as {given}, and a part of the load is missing.",
         PART_LEFT_OUT,
     ),
     Slip(
@@ -139,7 +139,8 @@ _ROLLING_LEFT_OUT = Slip(
     "rolling-left-out",
     "rolling resistance left out",
     lambda _v: 0.0,
-    "The ground holds the wheels with {truth}; left out, a part of the load is missing.",
+    "The ground holds the wheels with {truth}; left out it counts as {given}, and a part of the "
+    "load is missing.",
     PART_LEFT_OUT,
 )
 ROLLING = Step(
@@ -215,7 +216,8 @@ BOGGING = Step(
             "bogging-left-out",
             "the mud left out",
             lambda _v: 0.0,
-            "Sunk to this depth the mud holds with {truth}; it can't be left out.",
+            "Sunk to this depth the mud holds with {truth}; it can't be left out and counted as "
+            "{given}.",
             DANGEROUS,
         ),
         Slip(

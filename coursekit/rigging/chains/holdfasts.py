@@ -90,7 +90,8 @@ def _deadman_slips(log: Deadman) -> Iterator[Slip]:
         "trench-left-in",
         "the trench of the cable counted as soil",
         lambda _v: deadman_holds(power, log.face, log.length, 0.0),
-        "A foot of the log lies in the cable's trench and bears on nothing: {truth} is left.",
+        "{given} is for the whole log; a foot of it lies in the cable's trench and bears on "
+        "nothing: {truth} is left.",
         DANGEROUS,
     )
     deeper = min((row for row in HOLDING_POWER if row > log.depth), default=log.row)

@@ -185,7 +185,7 @@ def _turn_slips(meeting: Meeting) -> tuple[Slip, ...]:
             "single-line-load",
             "one line's load on a turn",
             lambda v: v[start] * arriving,
-            "A turn carries both parts of the line, not one. The parts meet at "
+            "{given} is one part of the line, and a turn carries both. The parts meet at "
             "{angle} and add up to {truth}.",
             DANGEROUS,
             {"angle": meets},
@@ -230,7 +230,8 @@ def _angle_slips(start: str, arriving: float, angle: float) -> Iterator[Slip]:
             "full-angle-for-half",
             "the full angle taken for its half",
             lambda v: 2.0 * v[start] * arriving * cos(angle),
-            "Take the cosine of half the angle: the parts meet at {angle}, which gives {truth}.",
+            "{given} takes the cosine of the whole angle; take it of half: the parts meet at "
+            "{angle}, which gives {truth}.",
             DANGEROUS,
             parts,
         )

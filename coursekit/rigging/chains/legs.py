@@ -72,7 +72,8 @@ def _angle_slips(wrap: Wrap) -> Iterator[Slip]:
         "wrap-left-out",
         "the sling round the far side of the trunk left out",
         lambda _v: 2.0 * asin(wrap.girth / (math.pi * wrap.length)),
-        "Half the way round the trunk is no leg: the legs are shorter, and open to {truth}.",
+        "{given} counts half the way round the trunk as leg; the legs are shorter, and open to "
+        "{truth}.",
         DANGEROUS,
     )
 
@@ -114,7 +115,8 @@ def _leg_slips(load: str, angle: Radian) -> Iterator[Slip]:
         "legs-share-evenly",
         "half of the load for each leg, whatever the angle",
         lambda v: v[load] / 2.0,
-        "Only parallel legs carry half each; the wider they open, the more: here {truth}.",
+        "Half each, {given}, is for parallel legs alone; the wider they open, the more: here "
+        "{truth}.",
         DANGEROUS,
     )
     yield Slip(

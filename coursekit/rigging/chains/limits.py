@@ -192,7 +192,7 @@ def _hitch_slips(rated: _Rated) -> Iterator[Slip]:
             "basket-doubled",
             "the basket doubled whatever the angle",
             rated.as_straight(PARALLEL_BASKET),
-            "A basket doubles only with parallel legs; at this angle it may carry {truth}.",
+            "{given} is for a basket with parallel legs; at this angle it may carry {truth}.",
             DANGEROUS,
         )
     yield Slip(

@@ -71,7 +71,8 @@ def _need_slips(situation: Situation, anchor: Anchor, mass: Kilogram) -> tuple[S
             "forces-added-as-numbers",
             "forces of two directions added as numbers",
             lambda v: v[load] + hold_rules.tyre_force(0.0, 0.0, weight(mass), v["slope"], 0.0),
-            "The two forces point in different ways; added as vectors they come to {truth}.",
+            "{given} adds two forces that point in different ways as numbers; added as vectors "
+            "they come to {truth}.",
             PART_LEFT_OUT,
         ),
     )

@@ -173,7 +173,7 @@ def _advantage_slips(plan: LinePlan) -> tuple[Slip, ...]:
                 "friction counted as a help",
                 lambda v: v["advantage.ideal"] ** 2 / v["advantage.actual"],
                 "Friction never helps the pull: it makes the advantage smaller, {truth}, and "
-                "not larger.",
+                "not larger, {given}.",
                 DANGEROUS,
             )
         )
@@ -189,14 +189,15 @@ def _count_slips(plan: LinePlan) -> Iterator[Slip]:
             "pulleys-for-parts",
             "pulleys counted in place of line parts",
             lambda _v: float(pulleys),
-            "Count the line parts that bear on the vehicle, not the pulleys.",
+            "{given} is the number of pulleys; count the line parts that bear on the vehicle, "
+            "which gives {truth}.",
         )
     if redirects:
         yield Slip(
             "redirect-for-advantage",
             "a redirect counted as an advantage",
             lambda v: v["advantage.ideal"] + redirects,
-            "A pulley at an anchor turns the line and adds nothing: only parts that bear on "
-            "the vehicle count.",
+            "{given} counts a pulley at an anchor, which turns the line and adds nothing: only "
+            "parts that bear on the vehicle count, which gives {truth}.",
             DANGEROUS,
         )

@@ -89,7 +89,7 @@ def _choke_slips(share: Ratio | None, choke: Radian) -> tuple[Slip, ...]:
             "the angle of choke ignored",
             lambda _v: 1.0,
             "Beaten down to an angle of choke of {angle} it keeps {truth} of its choker rating, "
-            "not all of it.",
+            "not {given}.",
             DANGEROUS,
             {"angle": _degrees(choke)},
         ),
@@ -123,7 +123,7 @@ def _off_line_slips(share: Ratio | None, off: Radian) -> tuple[Slip, ...]:
             "off-line-ignored",
             "the angle off its line ignored",
             lambda _v: 1.0,
-            "Pulled {angle} off its line a shackle keeps {truth} of its rating, not all of it.",
+            "Pulled {angle} off its line a shackle keeps {truth} of its rating, not {given}.",
             DANGEROUS,
             angle,
         ),
@@ -131,7 +131,8 @@ def _off_line_slips(share: Ratio | None, off: Radian) -> tuple[Slip, ...]:
             "off-line-cosine",
             "the cosine of the angle off its line",
             lambda _v: cos(off),
-            "The side load bends the shackle: the table gives {truth} at {angle}, not the cosine.",
+            "The side load bends the shackle: the table gives {truth} at {angle}, not the cosine, "
+            "{given}.",
             DANGEROUS,
             angle,
         ),
@@ -143,7 +144,8 @@ def _off_line_slips(share: Ratio | None, off: Radian) -> tuple[Slip, ...]:
                 "off-line-interpolated",
                 "the share read between two steps",
                 lambda _v: between,
-                "The table has steps, and nothing between them: at {angle} it is {truth}.",
+                "The table has steps, and nothing between them: at {angle} it is {truth}, not "
+                "{given}.",
                 DANGEROUS,
                 angle,
             )
@@ -181,7 +183,8 @@ def _bend_slips(bend: Bend) -> Iterator[Slip]:
         "bend-ignored",
         "the bend over the pulley ignored",
         lambda _v: 1.0,
-        "A bent line is weaker than a straight one: over its pulleys it keeps {truth}.",
+        "A bent line is weaker than a straight one: over its pulleys it keeps {truth}, not "
+        "{given}.",
         DANGEROUS,
     )
     if bend.ratio is not None:

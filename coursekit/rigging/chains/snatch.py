@@ -20,7 +20,10 @@ MASSES_ADDED_TEXT = (
     "{given} takes both masses as moving; only one moves when the rope comes taut: {truth}."
 )
 FIXED_END = "the stuck vehicle taken as fixed"
-STRAIN_TEXT = "A strain is a share of the length: multiply it by the length of the rope first."
+STRAIN_TEXT = (
+    "{given} takes the strain as a length; it is a share of the rope's length, so multiply by "
+    "that first: {truth}."
+)
 _AS_NEW_TEXT = (
     "{given} takes the rope as it was new and dry; worked and wet rope is stiffer, and the "
     "school counts {factors}: {truth}."

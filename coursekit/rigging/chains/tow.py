@@ -77,8 +77,8 @@ def _angle_slips(along: float) -> tuple[Slip, ...]:
             "multiplied-by-cosine",
             "multiplied by the cosine instead of divided",
             lambda v: v["resistance.total"] * along,
-            "Off the exit the line needs more, not less: divide by the cosine, which gives "
-            "{truth}.",
+            "Off the exit the line needs more, not less, {given}: divide by the cosine, which "
+            "gives {truth}.",
             DANGEROUS,
         ),
     )
