@@ -1,6 +1,7 @@
 """What a record of assessment holds, as one plain document: everything that decided it.
 
-People stand in it by their ids alone.
+People stand in it by their ids alone.  Where somebody wrote the student's name into a note
+or a reason, other words stand in its place: a record is kept longer than a name.
 """
 
 from __future__ import annotations
@@ -23,6 +24,7 @@ from coursekit.store.queries.attempts import TaskResult
 from coursekit.store.queries.records import MarkingRow
 
 FORMAT = 1
+STUDENT = "(the student)"
 
 
 @dataclass(frozen=True)
@@ -103,7 +105,9 @@ def _paper(
         },
         "tasks": [_task(task, answers) for task in marking.tasks],
         "stops": [said_document(stop) for stop in marking.stops],
-        "markings": [_marking(one) for one in queries.records.markings(session, made.attempt_id)],
+        "markings": [
+            _marking(one, row.student) for one in queries.records.markings(session, made.attempt_id)
+        ],
         "marks": marking.marks,
         "out_of": marking.out_of,
         "outcome": marking.outcome,
@@ -112,7 +116,7 @@ def _paper(
 
 
 def _yard(place: YardPlace) -> dict[str, Any]:
-    outcome = place.outcome
+    outcome, name = place.outcome, place.student.name
     return {
         "scenario": place.scenario.id,
         "title": place.scenario.title,
@@ -125,8 +129,8 @@ def _yard(place: YardPlace) -> dict[str, Any]:
                 "kind": sheet.kind,
                 "by": sheet.assessor_id,
                 "levels": {name: int(level) for name, level in sheet.levels.items()},
-                "notes": dict(sheet.notes),
-                "reason": sheet.reason,
+                "notes": {key: _nameless(note, name) for key, note in sheet.notes.items()},
+                "reason": _nameless(sheet.reason, name),
                 "at": _moment(sheet.handed_in_at),
             }
             for sheet in place.sheets
@@ -157,18 +161,22 @@ def _task(task: TaskResult, answers: dict[str, Any]) -> dict[str, Any]:
     }
 
 
-def _marking(row: MarkingRow) -> dict[str, Any]:
+def _marking(row: MarkingRow, student: str) -> dict[str, Any]:
     return {
         "number": row.number,
         "kind": row.kind,
         "by": row.by,
         "code": row.code,
-        "reason": row.reason,
+        "reason": None if row.reason is None else _nameless(row.reason, student),
         "marks": row.marks,
         "out_of": row.out_of,
         "outcome": row.outcome,
         "at": _moment(row.at),
     }
+
+
+def _nameless(text: str, name: str) -> str:
+    return text.replace(name, STUDENT)
 
 
 def _moment(value: Any) -> str | None:

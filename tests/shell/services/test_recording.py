@@ -14,14 +14,16 @@ from sqlalchemy.exc import DBAPIError
 from coursekit.assessment.codes import grouped
 from coursekit.assessment.validity import Act, Validity
 from coursekit.problems import Problems
-from coursekit.services import recording, records, teaching
+from coursekit.services import moderating, recording, records, teaching, yard
 from coursekit.services.errors import NotFound, Refused, RoleNeeded, TooManyTries
+from coursekit.services.moderating import MarkChange
 from coursekit.services.recording import Circumstances
+from coursekit.services.yard import Noted
 from coursekit.store import tables
 from coursekit.store.unit import Unit
 from tests.cast import Cast
 from tests.shell.classroom import ANSWERS, COMPETENT, handed_in, pulled
-from tests.shell.yard import mark_all, yard_world
+from tests.shell.yard import CRITERIA, mark_all, yard_world
 
 YARD = Circumstances("North yard", "wet clay, light rain", "")
 
@@ -66,6 +68,33 @@ def test_no_name_stands_in_a_record(unit: Unit, cast: Cast, now: datetime) -> No
     kept = json.dumps(dict(issued(unit, cast, now).record.document))
     assert cast.student.name not in kept
     assert cast.instructor.name not in kept
+
+
+def test_no_name_that_somebody_wrote_stands_in_a_record(
+    unit: Unit, cast: Cast, tmp_path: Path, now: datetime
+) -> None:
+    """Records are chained, so erasing a name later can't take it out of them."""
+    attempt_id = handed_in(unit, cast, now, **COMPETENT)
+    mara, said = cast.instructor.actor, "Ana Lim said why"
+    change = MarkChange(attempt_id, "total", "1", "other", said, seen=1)
+    moderating.change_mark(unit, mara, change, now)
+    teaching.close_class(unit, mara, cast.class_id, now)
+    paper = issued(unit, cast, now).record.document
+    assert [one["reason"] for one in paper["papers"][0]["markings"]] == [
+        None, "(the student) said why",
+    ]  # fmt: skip
+
+    world = yard_world(unit, cast, tmp_path, now)
+    for name in CRITERIA:
+        key = f"note-of-{name.replace('.', '-')}"
+        yard.note(unit, mara, Noted(world.enrolment_id, world.place, name, 2, said, key), now)
+    yard.hand_in(unit, mara, world.enrolment_id, world.place, now)
+    teaching.close_class(unit, mara, world.class_id, now)
+    recording.issue(unit, mara, world.class_id, YARD, now)
+    (listed,) = records.records_of_class(unit, mara, world.class_id, now)
+    document = records.record(unit, mara, listed.line.record_id, now).record.document
+    (sheet,) = document["yard"][0]["sheets"]
+    assert sheet["notes"] == dict.fromkeys(CRITERIA, "(the student) said why")
 
 
 def test_a_class_is_closed_before_it_is_recorded(unit: Unit, cast: Cast, now: datetime) -> None:
