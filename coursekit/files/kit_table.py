@@ -35,6 +35,11 @@ COLUMNS = (
     "place",
     "cost",
     "instructions",
+    "length",
+    "choker",
+    "basket",
+    "coldest",
+    "hottest",
 )
 NEEDED = COLUMNS[:3]
 # What follows from the ledger: written, and passed over when it is read again.

@@ -15,7 +15,7 @@ def export_rows(items: Iterable[ItemRow]) -> list[dict[str, str]]:
 
 
 def _row(row: ItemRow) -> dict[str, str]:
-    marked = {rating.name: rating.marked for rating in row.type.ratings}
+    marked = {one.name: one.marked for one in (*row.type.ratings, *row.type.hitches)}
     return {
         "mark": row.mark,
         "type": row.type.name,
@@ -31,6 +31,11 @@ def _row(row: ItemRow) -> dict[str, str]:
         "place": row.place,
         "cost": "" if row.cost_cents is None else f"{row.cost_cents / 100:.2f}",
         "instructions": " ".join(row.type.instructions.split()),
+        "length": row.type.length,
+        "choker": marked.get("choker", ""),
+        "basket": marked.get("basket", ""),
+        "coldest": row.type.coldest,
+        "hottest": row.type.hottest,
         "status": row.status,
         "use": f"{row.use:.6g}",
         "limit": "" if row.use_limit is None else f"{row.use_limit:.6g}",

@@ -14,13 +14,32 @@ from coursekit.problems import Problem, Problems, Where
 from coursekit.rigging.gear import is_unclear
 from coursekit.services.actor import Actor, Role
 from coursekit.services.book import Book
-from coursekit.services.register import NewItem, NewType, item_row, received, type_row
+from coursekit.services.register import (
+    NewItem,
+    NewType,
+    folded,
+    item_row,
+    received,
+    type_row,
+)
 from coursekit.store import tables
 from coursekit.store.unit import Unit
 
 # What a person may write where the label can be read, and where it can't.
 _LABELLED = {"": True, "yes": True, "no": False}
-_OF_TYPE = ("kind", "material", "size", "wll", "mbs", "instructions")
+_OF_TYPE = (
+    "kind",
+    "material",
+    "size",
+    "wll",
+    "mbs",
+    "instructions",
+    "length",
+    "choker",
+    "basket",
+    "coldest",
+    "hottest",
+)
 _YEAR_AND_MONTH = len("2024-05")
 
 
@@ -38,7 +57,7 @@ class Imported:
 
 @dataclass(frozen=True)
 class _Known:
-    """What the register holds before a table is taken in."""
+    """What the register holds before a table is taken in; marks and serials as compared."""
 
     types: dict[str, tables.KitType]
     marks: frozenset[str]
@@ -107,8 +126,8 @@ def _known(session: Session, actor: Actor) -> _Known:
     ).all()
     return _Known(
         {row.name: row for row in types},
-        frozenset(mark for mark, _, _ in items),
-        frozenset((names[type_id], serial) for _, type_id, serial in items if serial),
+        frozenset(folded(mark) for mark, _, _ in items),
+        frozenset((names[type_id], folded(serial)) for _, type_id, serial in items if serial),
     )
 
 
@@ -144,6 +163,11 @@ def _into(
         wll=row.text("wll"),
         mbs=row.text("mbs"),
         instructions=row.text("instructions"),
+        length=row.text("length"),
+        choker=row.text("choker"),
+        basket=row.text("basket"),
+        coldest=row.text("coldest"),
+        hottest=row.text("hottest"),
     )
     try:
         types[name] = type_row(actor, new, now)
@@ -215,6 +239,11 @@ def _registered(known: tables.KitType, column: str) -> str:
         "wll": known.wll_marked,
         "mbs": known.mbs_marked,
         "instructions": " ".join(known.instructions.split()),
+        "length": known.length_marked,
+        "choker": known.choker_marked,
+        "basket": known.basket_marked,
+        "coldest": known.coldest,
+        "hottest": known.hottest,
     }
     return texts[column] or ""
 
@@ -224,7 +253,7 @@ def _taken(rows: Sequence[TableRow], known: _Known) -> Iterator[Problem]:
     marks: dict[str, int] = {}
     serials: dict[tuple[str, str], int] = {}
     for row in rows:
-        mark, serial = row.text("mark"), (row.text("type"), row.text("serial"))
+        mark, serial = folded(row.text("mark")), (row.text("type"), folded(row.text("serial")))
         if mark in known.marks:
             yield _twice("mark", row, "in the register", "Leave the row out, or mark it anew")
         elif mark and mark in marks:

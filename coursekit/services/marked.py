@@ -12,13 +12,20 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from coursekit.mechanics.nomenclature import Newton
+from coursekit.mechanics.nomenclature import Metre, Newton
 from coursekit.quantities.errors import QuantityError
 from coursekit.quantities.parse import parse_quantity
 from coursekit.quantities.units import Kind
 from coursekit.services.checks import Checks
 
 RATINGS = ("wll", "mbs")
+# What a sling is rated for besides its WLL, which is for a straight pull, and the most that
+# it can be: twice as much in a basket with upright legs, never more round a choker.
+HITCH_RATINGS = {"choker": 1.0, "basket": 2.0}
+# A table of a label is rounded, and its columns each by themselves.
+_ROUNDED = 1.01
+_DEGREES = re.compile(r"([+-]?\d+(?:[.,]\d+)?)\s*(?:°|deg(?:rees?)?\.?)?\s*([CF])", re.IGNORECASE)
+_ABSOLUTE_ZERO = -273.15
 _MOST = re.compile(r"\bmax(imum)?\b\.?", re.IGNORECASE)
 
 
@@ -70,6 +77,65 @@ def ratings_marked(
     if len(found) == len(RATINGS) and found["wll"].newtons > found["mbs"].newtons:
         checks.add("wll", "It is above the breaking strength", "Look at the label again")
     return found
+
+
+def hitches_marked(
+    checks: Checks, typed: Mapping[str, str], wll: Marked | None
+) -> dict[str, Marked]:
+    """Return the ratings of a sling by its hitch; what is wrong stands beside its field."""
+    found: dict[str, Marked] = {}
+    for field, times in HITCH_RATINGS.items():
+        text = checks.line(field, typed[field], needed=False)
+        force = _force(checks, field, text) if text else None
+        if force is None:
+            continue
+        if wll is not None and force > times * wll.newtons * _ROUNDED:
+            most = "the WLL" if times == 1.0 else f"{times:g} times the WLL"
+            checks.add(field, f"It is above {most} of {wll.text}", "Look at the label again")
+        found[field] = Marked(text, force)
+    return found
+
+
+def length_marked(checks: Checks, field: str, typed: str) -> tuple[str, Metre] | None:
+    """Return a length as typed and in metres, None where none is given or it is no length."""
+    text = checks.line(field, typed, needed=False)
+    if not text:
+        return None
+    try:
+        length = parse_quantity(text, Kind.LENGTH).value
+    except QuantityError as error:
+        checks.add(field, error.what, error.mend)
+        return None
+    if length <= 0.0:
+        checks.add(field, f"{text} is no length", "Measure it, or look at the label")
+        return None
+    return text, length
+
+
+def temperatures_marked(checks: Checks, coldest: str, hottest: str) -> tuple[str, str]:
+    """Return the limits of temperature as typed, checked by themselves and with each other."""
+    texts = {"coldest": coldest, "hottest": hottest}
+    texts = {field: checks.line(field, text, needed=False) for field, text in texts.items()}
+    degrees = {field: _celsius(checks, field, text) for field, text in texts.items()}
+    low, high = degrees["coldest"], degrees["hottest"]
+    if low is not None and high is not None and low >= high:
+        checks.add("coldest", f"It is not below {texts['hottest']}", "Look at the label again")
+    return texts["coldest"], texts["hottest"]
+
+
+def _celsius(checks: Checks, field: str, text: str) -> float | None:
+    """Return a temperature in degrees Celsius, None where there is none."""
+    if not text:
+        return None
+    read = _DEGREES.fullmatch(text)
+    if read is None:
+        checks.add(field, f"{text[:40]} is no temperature", "Write for example 82 °C or 180 °F")
+        return None
+    degrees = float(read[1].replace(",", "."))
+    celsius = degrees if read[2].upper() == "C" else (degrees - 32.0) / 1.8
+    if celsius < _ABSOLUTE_ZERO:
+        checks.add(field, f"Nothing is as cold as {text}", "Look at the label again")
+    return celsius
 
 
 def _force(checks: Checks, field: str, text: str) -> Newton | None:

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 
-from sqlalchemy import Select, select
+from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from coursekit.problems import Problem, Problems, Where
@@ -15,8 +15,14 @@ from coursekit.services.actor import Actor, Role
 from coursekit.services.book import Book, NewEntry
 from coursekit.services.checks import Checks
 from coursekit.services.errors import NotFound
-from coursekit.services.marked import ratings_marked
+from coursekit.services.marked import (
+    hitches_marked,
+    length_marked,
+    ratings_marked,
+    temperatures_marked,
+)
 from coursekit.services.recalling import held_by_recall
+from coursekit.services.rules import check_rule
 from coursekit.store import queries, tables
 from coursekit.store.policies import policy_json
 from coursekit.store.queries.kit import TypeRow
@@ -30,13 +36,23 @@ __all__ = [
     "NewType",
     "SerialTaken",
     "TypeRow",
+    "folded",
+    "is_long_ago",
     "item_row",
     "kit_types",
     "received",
+    "refuse_taken_mark",
+    "refuse_taken_name",
+    "refuse_taken_serial",
     "register_item",
     "register_type",
+    "require_type",
     "type_row",
 ]
+
+TAKEN = "Another has it already"
+# What is dated before was made when none of this gear was: common practice, no source.
+LONG_AGO = date(1950, 1, 1)
 
 
 @dataclass(frozen=True)
@@ -45,6 +61,7 @@ class NewType:
 
     `means` says for the field of a rating that is marked as a maximum which rating it
     states.  Without a policy it takes the default of its kind: common practice, no source.
+    The WLL of a sling is for a straight pull; `choker` and `basket` are its other ratings.
     """
 
     name: str
@@ -56,11 +73,19 @@ class NewType:
     instructions: str = ""
     policy: Policy | None = None
     means: Mapping[str, str] = field(default_factory=dict)
+    length: str = ""
+    choker: str = ""
+    basket: str = ""
+    coldest: str = ""
+    hottest: str = ""
 
 
 @dataclass(frozen=True)
 class NewItem:
-    """One item; one without a legible label or a date of make is kept, never issued."""
+    """One item; one without a legible label or a date of make is kept, never issued.
+
+    `is_so_old` says that a date of make long ago stands on the label.
+    """
 
     type_id: int
     mark: str
@@ -70,6 +95,7 @@ class NewItem:
     is_labelled: bool = True
     place: str = ""
     cost: str = ""
+    is_so_old: bool = False
 
 
 class SerialTaken(Problems):
@@ -94,8 +120,7 @@ def register_type(unit: Unit, actor: Actor, new: NewType, now: datetime) -> int:
     row = type_row(actor, new, now)
     with unit.write() as session:
         locked_school(session, actor.school_id)
-        of_school = select(tables.KitType.id).where(tables.KitType.school_id == actor.school_id)
-        _refuse_taken(session, of_school.where(tables.KitType.name == row.name), "name")
+        refuse_taken_name(session, row)
         session.add(row)
         session.flush()
         return row.id
@@ -107,10 +132,9 @@ def register_item(unit: Unit, actor: Actor, new: NewItem, now: datetime) -> int:
     row = item_row(actor, new, now)
     with unit.write() as session:
         book = Book(session, actor, now)
-        _require_type(session, actor, new.type_id)
-        of_school = select(tables.KitItem.id).where(tables.KitItem.school_id == actor.school_id)
-        _refuse_taken(session, of_school.where(tables.KitItem.mark == row.mark), "mark")
-        _refuse_serial(session, row)
+        require_type(session, actor, new.type_id)
+        refuse_taken_mark(session, row)
+        refuse_taken_serial(session, row)
         session.add(row)
         session.flush()
         book.write(received(session, actor, [row]))
@@ -128,6 +152,12 @@ def type_row(actor: Actor, new: NewType, now: datetime) -> tables.KitType:
     checks = Checks()
     ratings = ratings_marked(checks, {"wll": new.wll, "mbs": new.mbs}, new.means)
     wll, mbs = ratings.get("wll"), ratings.get("mbs")
+    hitches = hitches_marked(checks, {"choker": new.choker, "basket": new.basket}, wll)
+    choker, basket = hitches.get("choker"), hitches.get("basket")
+    length_text, metres = length_marked(checks, "length", new.length) or (None, None)
+    coldest, hottest = temperatures_marked(checks, new.coldest, new.hottest)
+    if new.policy is not None:
+        check_rule(checks, new.policy)
     row = tables.KitType(
         school_id=actor.school_id,
         name=checks.line("name", new.name),
@@ -138,6 +168,14 @@ def type_row(actor: Actor, new: NewType, now: datetime) -> tables.KitType:
         wll_n=wll and wll.newtons,
         mbs_marked=mbs and mbs.text,
         mbs_n=mbs and mbs.newtons,
+        choker_marked=choker and choker.text,
+        choker_n=choker and choker.newtons,
+        basket_marked=basket and basket.text,
+        basket_n=basket and basket.newtons,
+        length_marked=length_text,
+        length_m=metres,
+        coldest=coldest or None,
+        hottest=hottest or None,
         instructions=checks.text("instructions", new.instructions, needed=False),
         policy=policy_json(new.policy or default_policy(new.kind)),
         created_at=now,
@@ -149,6 +187,11 @@ def type_row(actor: Actor, new: NewType, now: datetime) -> tables.KitType:
 def item_row(actor: Actor, new: NewItem, now: datetime) -> tables.KitItem:
     """Return the row of an item, checked by itself; all problems at once."""
     checks = Checks()
+    if is_long_ago(new.made) and not new.is_so_old:
+        what = f"Was it really made in {new.made:%Y}?"
+        checks.add(
+            "made", what, "Look at the label again; where it says so, confirm it in the form"
+        )
     row = tables.KitItem(
         school_id=actor.school_id,
         type_id=new.type_id,
@@ -167,29 +210,72 @@ def item_row(actor: Actor, new: NewItem, now: datetime) -> tables.KitItem:
     return row
 
 
-def _refuse_taken(session: Session, taken: Select[int], field: str) -> None:
-    if session.scalar(taken) is not None:
-        checks = Checks()
-        checks.add(field, "Another has it already", "Choose another")
-        checks.done()
+def is_long_ago(made: date | None) -> bool:
+    """Whether it has to be asked if an item was really made then."""
+    return made is not None and made < LONG_AGO
 
 
-def _refuse_serial(session: Session, row: tables.KitItem) -> None:
-    twin = (
-        row.serial
-        and session.execute(
-            select(tables.KitItem.id, tables.KitItem.mark).where(
-                tables.KitItem.school_id == row.school_id,
-                tables.KitItem.type_id == row.type_id,
-                tables.KitItem.serial == row.serial,
-            )
-        ).first()
+def refuse_taken_name(session: Session, row: tables.KitType, beside: int = 0) -> None:
+    """Raise where another type of the school than `beside` has the name."""
+    taken = session.scalar(
+        select(tables.KitType.id).where(
+            tables.KitType.school_id == row.school_id,
+            tables.KitType.name == row.name,
+            tables.KitType.id != beside,
+        )
     )
-    if twin:
-        raise SerialTaken(*twin)
+    if taken is not None:
+        _refuse("name", TAKEN)
 
 
-def _require_type(session: Session, actor: Actor, type_id: int) -> None:
+def refuse_taken_mark(session: Session, row: tables.KitItem, beside: int = 0) -> None:
+    """Raise where another item than `beside` has the mark, in capitals or not."""
+    others = session.scalars(
+        select(tables.KitItem.mark).where(
+            tables.KitItem.school_id == row.school_id, tables.KitItem.id != beside
+        )
+    )
+    # Databases fold letters in different ways, so the marks are compared here.
+    twins = [mark for mark in others if folded(mark) == folded(row.mark)]
+    if twins:
+        is_same = row.mark in twins
+        _refuse("mark", TAKEN if is_same else f"{twins[0]} differs from it in capitals alone")
+
+
+def refuse_taken_serial(session: Session, row: tables.KitItem, beside: int = 0) -> None:
+    """Raise where another item of the type than `beside` has the serial."""
+    if not row.serial:
+        return
+    others = session.execute(
+        select(tables.KitItem.id, tables.KitItem.mark, tables.KitItem.serial).where(
+            tables.KitItem.school_id == row.school_id,
+            tables.KitItem.type_id == row.type_id,
+            tables.KitItem.id != beside,
+        )
+    )
+    for item_id, mark, serial in others:
+        if folded(serial) == folded(row.serial):
+            raise SerialTaken(item_id, mark)
+
+
+def folded(text: str) -> str:
+    """Return a mark or a serial as it is compared: people read capitals as the same letters.
+
+    >>> folded("BOW 1") == folded("bow 1")
+    True
+    """
+    return text.casefold()
+
+
+def require_type(session: Session, actor: Actor, type_id: int) -> tables.KitType:
+    """Return a type of the school."""
     found = session.get(tables.KitType, type_id)
     if found is None or found.school_id != actor.school_id:
         raise NotFound("type of kit")
+    return found
+
+
+def _refuse(field: str, what: str) -> None:
+    checks = Checks()
+    checks.add(field, what, "Choose another")
+    checks.done()

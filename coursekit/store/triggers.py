@@ -14,6 +14,7 @@ APPEND_ONLY = (
     "certificate_acts",
     "certificates",
     "follow_up_replies",
+    "kit_changes",
     "kit_file_removals",
     "kit_files",
     "ledger_entries",

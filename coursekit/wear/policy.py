@@ -15,6 +15,7 @@ from coursekit.wear.fatigue import load_weight
 from coursekit.wear.ledger import Pull, Size
 
 COMMON_PRACTICE = "common practice, no source"
+OWN_RULE = "the school's own rule"
 HEAVY_FROM = 0.25
 
 

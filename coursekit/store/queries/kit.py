@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any, TypeAlias
@@ -42,7 +42,11 @@ class Rating:
 
 @dataclass(frozen=True)
 class TypeRow:
-    """A type of kit with the school's rule for its life."""
+    """A type of kit with the school's rule for its life.
+
+    `hitches` are the ratings of a sling besides its WLL; length and temperatures are as
+    marked, `metres` is what the length was read as. [m].
+    """
 
     id: int
     name: str
@@ -50,6 +54,11 @@ class TypeRow:
     material: str | None
     size: str
     ratings: tuple[Rating, ...]
+    hitches: tuple[Rating, ...]
+    length: str
+    metres: float | None
+    coldest: str
+    hottest: str
     instructions: str
     policy: Policy
 
@@ -160,7 +169,13 @@ def types(session: Session, school_id: int) -> tuple[TypeRow, ...]:
     rows = session.scalars(
         select(KitType).where(KitType.school_id == school_id).order_by(KitType.kind, KitType.name)
     )
-    return tuple(_type(row) for row in rows)
+    return tuple(type_of(row) for row in rows)
+
+
+def number_of_type(session: Session, school_id: int, type_id: int) -> int:
+    """Return how many items a type has, those that are gone among them: 1 query."""
+    of_type = (KitItem.school_id == school_id, KitItem.type_id == type_id)
+    return session.scalar(select(func.count()).select_from(KitItem).where(*of_type)) or 0
 
 
 def items_query(school_id: int) -> ItemQuery:
@@ -187,7 +202,7 @@ def rows_of(
 
 
 def _types_of(session: Session, type_ids: Collection[int]) -> Iterable[TypeRow]:
-    return map(_type, session.scalars(select(KitType).where(KitType.id.in_(type_ids))))
+    return map(type_of, session.scalars(select(KitType).where(KitType.id.in_(type_ids))))
 
 
 def _row(row: ItemColumns, type_row: TypeRow, today: date) -> ItemRow:
@@ -229,19 +244,31 @@ def counts_of(row: KitCount | ItemColumns) -> Counts:
     )
 
 
-def _type(row: KitType) -> TypeRow:
+def type_of(row: KitType) -> TypeRow:
+    """Return a type as it is shown."""
     marked = (("wll", row.wll_marked, row.wll_n), ("mbs", row.mbs_marked, row.mbs_n))
+    hitched = (
+        ("choker", row.choker_marked, row.choker_n),
+        ("basket", row.basket_marked, row.basket_n),
+    )
     return TypeRow(
         id=row.id,
         name=row.name,
         kind=row.kind,
         material=row.material,
         size=row.size,
-        ratings=tuple(
-            Rating(name, text, newtons)
-            for name, text, newtons in marked
-            if text is not None and newtons is not None
-        ),
+        ratings=tuple(_ratings(marked)),
+        hitches=tuple(_ratings(hitched)),
+        length=row.length_marked or "",
+        metres=row.length_m,
+        coldest=row.coldest or "",
+        hottest=row.hottest or "",
         instructions=row.instructions,
         policy=policy_of(row.policy),
     )
+
+
+def _ratings(marked: Iterable[tuple[str, str | None, float | None]]) -> Iterator[Rating]:
+    for name, text, newtons in marked:
+        if text is not None and newtons is not None:
+            yield Rating(name, text, newtons)

@@ -12,7 +12,7 @@ from coursekit.store.tables.classes import (
 )
 from coursekit.store.tables.drafts import ScenarioDraft
 from coursekit.store.tables.follow_ups import FollowUpReply
-from coursekit.store.tables.items import KitCount, KitItem, KitType
+from coursekit.store.tables.items import KitChange, KitCount, KitItem, KitType
 from coursekit.store.tables.kit_files import KitFile, KitFileRemoval
 from coursekit.store.tables.ledger import LedgerEntry, PullRecord
 from coursekit.store.tables.marks import AttemptResult, TaskMark
@@ -43,6 +43,7 @@ __all__ = [
     "Enrolment",
     "FailedTries",
     "FollowUpReply",
+    "KitChange",
     "KitCount",
     "KitFile",
     "KitFileRemoval",

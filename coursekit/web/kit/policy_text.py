@@ -12,6 +12,7 @@ from coursekit.quantities.display import show_load
 from coursekit.wear.policy import (
     COMMON_PRACTICE,
     INTERVALS,
+    OWN_RULE,
     ClassesPolicy,
     Counting,
     Policy,
@@ -55,7 +56,8 @@ def _interval(published: Published) -> str:
 
 
 def _source(source: str) -> str:
-    return _("common practice, no source") if source == COMMON_PRACTICE else source
+    words = {COMMON_PRACTICE: _("common practice, no source"), OWN_RULE: _("the school's own rule")}
+    return words.get(source, source)
 
 
 def _sentences(policy: Policy) -> Iterator[str]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from flask_babel import gettext as _
 
-from coursekit.rigging.gear import ITEM_KINDS, MATERIALS, is_unclear
+from coursekit.rigging.gear import HITCHED, ITEM_KINDS, LINES, MATERIALS, is_unclear
 from coursekit.services.register import TypeRow
 from coursekit.wear.policy import default_policy
 from coursekit.web.kit.policy_text import PolicyText, policy_text
@@ -29,14 +29,20 @@ class KindsPage:
 
 
 @dataclass(frozen=True)
-class NewTypePage:
-    """The kind of a new type, its usual rule, and the words for what it may be made of."""
+class TypeFormPage:
+    """The kind of a type, its usual rule, and the words for what it may be made of.
+
+    Some kinds are hitched round things, and some have a length.
+    """
 
     kind: str
     word: str
     usual: PolicyText
     materials: tuple[str, ...]
     material: str
+    is_hitched: bool
+    has_length: bool
+    is_new: bool
 
 
 def new_item_page(types: Sequence[TypeRow]) -> NewItemPage:
@@ -49,14 +55,17 @@ def kinds_page() -> KindsPage:
     return KindsPage(tuple(sorted(((k, kind_word(k)) for k in ITEM_KINDS), key=lambda k: k[1])))
 
 
-def new_type_page(kind: str) -> NewTypePage:
-    """Return the page that registers a type of a kind."""
-    return NewTypePage(
+def type_form_page(kind: str, *, is_new: bool) -> TypeFormPage:
+    """Return the page that registers a type of a kind, or changes one."""
+    return TypeFormPage(
         kind=kind,
         word=kind_word(kind),
         usual=policy_text(default_policy(kind)),
         materials=MATERIALS[kind],
         material=_material_hint(kind),
+        is_hitched=kind in HITCHED,
+        has_length=kind in LINES | HITCHED,
+        is_new=is_new,
     )
 
 

@@ -11,12 +11,13 @@ from flask_babel import gettext as _
 from coursekit.problems import CoursekitError
 from coursekit.rigging.gear import ITEM_KINDS
 from coursekit.services import register
-from coursekit.services.register import NewType, SerialTaken
+from coursekit.services.register import SerialTaken
 from coursekit.web import clock
 from coursekit.web.fields import options
 from coursekit.web.identity import actor, unit
-from coursekit.web.kit.forms import NewItemForm, NewTypeForm
-from coursekit.web.kit.register_pages import kinds_page, new_item_page, new_type_page
+from coursekit.web.kit.forms import NewItemForm
+from coursekit.web.kit.register_pages import kinds_page, new_item_page, type_form_page
+from coursekit.web.kit.type_form import TypeForm
 from coursekit.web.kit_words import unclear_material
 
 
@@ -45,11 +46,11 @@ def register_type() -> ResponseReturnValue:
     kind = request.args.get("kind", "")
     if kind not in ITEM_KINDS:
         return render_template("kit/new_type_kind.html", page=kinds_page())
-    form = NewTypeForm()
+    form = TypeForm()
     form.begin(kind)
     if form.validate_on_submit():
         try:
-            register.register_type(unit(), actor(), _new_type(kind, form), clock.now())
+            register.register_type(unit(), actor(), form.new(kind), clock.now())
         except CoursekitError as error:
             form.show(error)
         else:
@@ -57,18 +58,5 @@ def register_type() -> ResponseReturnValue:
             if unclear := unclear_material(kind, form.material.data):
                 flash(_("Material: %(unclear)s.", unclear=unclear))
             return redirect(url_for("kit.register_item"), HTTPStatus.SEE_OTHER)
-    return render_template("kit/new_type.html", page=new_type_page(kind), form=form), form.status
-
-
-def _new_type(kind: str, form: NewTypeForm) -> NewType:
-    return NewType(
-        name=form.name.data or "",
-        kind=kind,
-        material=form.material.data or "",
-        size=form.size.data or "",
-        wll=form.wll.data or "",
-        mbs=form.mbs.data or "",
-        instructions=form.instructions.data or "",
-        policy=form.policy(kind),
-        means=form.means,
-    )
+    page = type_form_page(kind, is_new=True)
+    return render_template("kit/new_type.html", page=page, form=form), form.status
