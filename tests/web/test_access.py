@@ -151,6 +151,7 @@ def _ids(unit: Unit, cast: Cast) -> dict[str, str | int]:
         "secret": "x",
         "sheet_id": standards.open_sheet(unit, cast.instructor.actor, cast.version_id, NOW),
         "task_id": "total",
+        "type_id": life.item.type.id,
         "version_id": cast.version_id,
     }
 

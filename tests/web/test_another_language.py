@@ -181,6 +181,10 @@ def _pages(app: Flask, unit: Unit, cast: Cast) -> Iterator[Visitor]:
         "/kit/import",
         "/kit/items/new",
         "/kit/types/new?kind=kinetic-rope",
+        "/kit/types/new?kind=roundsling",
+        f"/kit/items/{cast.items['Bow 1']}/change",
+        "/kit/types/1",
+        "/kit/types/1/change",
         "/kit/calendar",
     ]
     paths += [f"/classes/{cast.class_id}/mark-again", f"{scenario}/mark-again"]

@@ -3,6 +3,7 @@
 from coursekit.store.queries import (
     attempts,
     calendars,
+    changes,
     classes,
     drafts,
     figures,
@@ -35,6 +36,7 @@ from coursekit.store.queries import (
 __all__ = [
     "attempts",
     "calendars",
+    "changes",
     "classes",
     "drafts",
     "figures",

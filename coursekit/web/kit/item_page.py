@@ -22,7 +22,8 @@ from coursekit.web.kit.looked_text import LookedLine, inspection_texts, looked_l
 from coursekit.web.kit.made_by import made_by
 from coursekit.web.kit.pages import ItemLine, item_line, made_text, use_text
 from coursekit.web.kit.policy_text import PolicyText, policy_text
-from coursekit.web.kit_words import ENDINGS, ENTRIES, ORIGINS, SIZES, kind_word, unclear_material
+from coursekit.web.kit.type_facts import type_facts
+from coursekit.web.kit_words import ENDINGS, ENTRIES, ORIGINS, SIZES, unclear_material
 from coursekit.web.resting import rest_text
 from coursekit.web.standing import WHY_WORDS, coming
 from coursekit.web.words import RIG_METHODS
@@ -75,6 +76,7 @@ class ItemPage:
     """One item: standing, label, what is due, its ledger, and the rule it lives by."""
 
     line: ItemLine
+    type_id: int
     version: int
     title: str
     use: str
@@ -104,6 +106,7 @@ def item_page(life: ItemLife, *, is_storekeeper: bool = False, figure: str = "")
         shown = tuple(line for line in shown if line.entry_id in opened.entry_ids)
     return ItemPage(
         line=line,
+        type_id=life.item.type.id,
         version=life.item.version,
         title=_("%(item)s: %(standing)s", item=line.name, standing=line.tag.word),
         use=use_text(life.item.use, life.item.use_limit),
@@ -171,14 +174,8 @@ def _words() -> LifeWords:
 
 def _facts(life: ItemLife) -> Iterator[tuple[str, str]]:
     item = life.item
-    yield _("type"), f"{item.type.name}, {kind_word(item.kind)}"
-    yield from ((rating.name.upper(), rating.marked) for rating in item.type.ratings)
-    for word, text in (
-        (_("size"), item.type.size),
-        (_("material"), unclear_material(item.kind, item.type.material) or item.type.material),
-        (_("serial"), item.serial),
-        (_("batch"), item.batch),
-    ):
+    yield from type_facts(item.type)
+    for word, text in ((_("serial"), item.serial), (_("batch"), item.batch)):
         if text:
             yield word, text
     yield from _dates(life)

@@ -8,7 +8,7 @@ from flask_babel import gettext as _
 from flask_babel import lazy_gettext as _l
 
 from coursekit.services.register import TypeRow
-from coursekit.web.kit_words import kind_word
+from coursekit.web.kit_words import kind_word, unclear_material
 
 HITCHES = {"choker": _l("WLL in a choker hitch"), "basket": _l("WLL in a basket, legs upright")}
 
@@ -21,7 +21,7 @@ def type_facts(row: TypeRow) -> Iterator[tuple[str, str]]:
     for word, text in (
         (_("length"), row.length),
         (_("size"), row.size),
-        (_("material"), row.material),
+        (_("material"), unclear_material(row.kind, row.material) or row.material),
         (_("not to be used below"), row.coldest),
         (_("not to be used above"), row.hottest),
     ):

@@ -8,6 +8,7 @@ from flask_babel import lazy_gettext as _l
 from coursekit.web.kit import (
     ahead_views,
     calendar_views,
+    change_views,
     file_views,
     issue_views,
     label_views,
@@ -42,6 +43,15 @@ ROUTES = (
         "/types/new",
         "register_type",
         register_views.register_type,
+        STOREKEEPER,
+        FORM,
+        keeps_typed=True,
+    ),
+    Route("/types/<int:type_id>", "type", change_views.show_type, STAFF),
+    Route(
+        "/types/<int:type_id>/change",
+        "change_type",
+        change_views.change_type,
         STOREKEEPER,
         FORM,
         keeps_typed=True,
@@ -86,6 +96,14 @@ ROUTES = (
     Route("/labels/sheet", "label_sheet", label_views.label_sheet, STAFF),
     Route(f"{_ITEM}/code.svg", "code", label_views.code, STAFF),
     Route(_ITEM, "item", views.item, STAFF),
+    Route(
+        f"{_ITEM}/change",
+        "change_item",
+        change_views.change_item,
+        STOREKEEPER,
+        FORM,
+        keeps_typed=True,
+    ),
     Route(f"{_ITEM}/issue", "issue_item", issue_views.issue_item, STAFF, FORM, keeps_typed=True),
     Route(f"{_ITEM}/life.svg", "life", views.life, STAFF),
     Route(

@@ -13,7 +13,7 @@ from werkzeug.exceptions import NotFound
 
 from coursekit.drawing.wear_chart import life_chart, retirement_chart
 from coursekit.problems import CoursekitError
-from coursekit.services import inspecting, issuing, kit, kit_files, stiffness
+from coursekit.services import amending, inspecting, issuing, kit, kit_files, stiffness
 from coursekit.services.actor import Role
 from coursekit.services.errors import Conflict
 from coursekit.services.kit import Change, Correction, ItemLife, Retirement
@@ -21,6 +21,7 @@ from coursekit.services.shelf import look_through
 from coursekit.wear.ledger import Origin
 from coursekit.web import clock
 from coursekit.web.identity import actor, timezone, unit
+from coursekit.web.kit.changes_page import change_lines
 from coursekit.web.kit.files_page import files_part
 from coursekit.web.kit.forms import (
     CorrectForm,
@@ -64,6 +65,8 @@ def item(item_id: int) -> ResponseReturnValue:
         "kit/item.html",
         page=page,
         files=files_part(rows, page.line, may_remove=is_storekeeper),
+        changes=change_lines(amending.changes_of_item(unit(), actor(), item_id)),
+        may_change=is_storekeeper,
         stiffness=_stiffness(life),
         may_see_pulls=actor().has(Role.INSTRUCTOR),
     )

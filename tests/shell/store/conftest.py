@@ -8,12 +8,23 @@ from sqlalchemy import URL, Engine
 
 from coursekit.assessment.school_policy import SchoolPolicy
 from coursekit.assessment.validity import Act
-from coursekit.services import kit_files, planning, policies, recording, records, teaching
+from coursekit.services import (
+    amending,
+    kit,
+    kit_files,
+    planning,
+    policies,
+    recording,
+    records,
+    teaching,
+)
 from coursekit.services.actor import Actor
+from coursekit.services.amending import ItemChange
 from coursekit.services.kit_files import FileKind, NewFile, Removal
 from coursekit.services.planning import NewPlan
 from coursekit.services.policies import PolicyChange
 from coursekit.services.recording import Circumstances
+from coursekit.services.register import NewItem
 from coursekit.store.columns import Base
 from coursekit.store.engine import migrate, open_engine
 from coursekit.store.filing import Filing
@@ -51,6 +62,7 @@ def full_world(
         with unit.write() as session:
             session.add_all(_yard(cast.instructor.actor))
         _file_of_an_item(unit, cast, tmp_path_factory.mktemp("files"))
+        _change_of_an_item(unit, cast)
         unit.close()
         yield url
 
@@ -75,6 +87,15 @@ def _file_of_an_item(unit: Unit, cast: Cast, folder: Path) -> None:
     new = NewFile(cast.items["Bow 1"], FileKind.CERTIFICATE, "proof.pdf", PDF)
     file_id = kit_files.add_file(unit, filing, tobin, new, NOW)
     kit_files.remove_file(unit, filing, tobin, Removal(file_id, "of another item"), NOW)
+
+
+def _change_of_an_item(unit: Unit, cast: Cast) -> None:
+    """Put an item in another place."""
+    tobin, item_id = cast.storekeeper.actor, cast.items["Hook 1"]
+    hook = kit.item_life(unit, tobin, item_id, NOW.date()).item
+    new = NewItem(hook.type.id, hook.mark, hook.serial, made=hook.made, place="North shed")
+    change = ItemChange(item_id, hook.version, new, "", "place-of-hook")
+    amending.change_item(unit, tobin, change, NOW)
 
 
 def _record(unit: Unit, cast: Cast) -> None:
