@@ -15,6 +15,7 @@ from coursekit.services.planning import ClassPlan, plan_of
 from coursekit.services.replacing import replacements
 from coursekit.store import queries
 from coursekit.store.queries.kit import ItemRow
+from coursekit.wear.planning import Enough
 from coursekit.wear.status import Status
 
 
@@ -62,6 +63,15 @@ class Counter:
     def _instead(self, row: ItemRow) -> tuple[ItemRow, ...]:
         free = (other for other in self.alike if other not in self.going)
         return replacements(row, (other for other in free if self.day.of(other).is_enough))
+
+
+def enough_for(
+    session: Session, school_id: int, class_id: int, item_ids: Collection[int], today: date
+) -> Mapping[int, Enough]:
+    """Return of each of some items what a class plans for it: 13 queries."""
+    meant = meant_plan(session, school_id, class_id, today)
+    counter = at_the_counter(session, school_id, class_id, item_ids, today, meant)
+    return {row.id: counter.day.of(row) for row in counter.going}
 
 
 def meant_plan(session: Session, school_id: int, class_id: int, today: date) -> ClassPlan:

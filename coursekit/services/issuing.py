@@ -18,7 +18,7 @@ from coursekit.problems import Problem, Problems, Where
 from coursekit.services.actor import Actor, Role
 from coursekit.services.book import Book, NewEntry
 from coursekit.services.checks import Checks
-from coursekit.services.counter import at_the_counter, meant_plan
+from coursekit.services.counter import at_the_counter, enough_for, meant_plan
 from coursekit.services.errors import Conflict, NotFound, Refused
 from coursekit.services.replacing import replacements
 from coursekit.store import queries, tables
@@ -66,12 +66,13 @@ class GiveBack:
 class ItemDesk:
     """One item at the counter: where it may go, where it is, and what could replace it.
 
-    `enough` tells by the id of each open class what that plans for it.
+    `enough` tells what the class that was asked of plans for it, None where the item has
+    to stay or no such class is open.
     """
 
     item: ItemRow
     classes: tuple[tuple[int, str], ...]
-    enough: Mapping[int, Enough]
+    enough: Enough | None
     out_with: tuple[int, str] | None
     instead: tuple[ItemRow, ...]
 
@@ -83,29 +84,26 @@ def open_classes(unit: Unit, actor: Actor) -> tuple[tuple[int, str], ...]:
         return queries.issues.open_classes(session, actor.school_id)
 
 
-def item_desk(unit: Unit, actor: Actor, item_id: int, today: date) -> ItemDesk:
-    """Return one item as it stands at the counter."""
+def item_desk(
+    unit: Unit, actor: Actor, item_id: int, class_id: int | None, today: date
+) -> ItemDesk:
+    """Return one item as it stands at the counter, for one of the classes that are open."""
     actor.require(Role.STOREKEEPER, Role.INSTRUCTOR)
+    school_id = actor.school_id
     with unit.read() as session:
-        item = queries.kit.item(session, actor.school_id, item_id, today)
+        item = queries.kit.item(session, school_id, item_id, today)
         if item is None:
             raise NotFound("item")
-        alike = queries.kit.items_of_kinds(session, actor.school_id, [item.kind], today)
-        last = queries.issues.class_of(session, actor.school_id, item_id)
-        is_out = last is not None and item_id in queries.issues.out_with(
-            session, actor.school_id, last[0]
-        )
-        classes = queries.issues.open_classes(session, actor.school_id)
-        counters = {
-            class_id: at_the_counter(session, actor.school_id, class_id, [item_id], today, meant)
-            for class_id, _title in classes
-            for meant in [meant_plan(session, actor.school_id, class_id, today)]
-        }
+        alike = queries.kit.items_of_kinds(session, school_id, [item.kind], today)
+        classes = queries.issues.open_classes(session, school_id)
+        enough = None
+        if class_id is not None and class_id in dict(classes) and item.due.may_go_out:
+            enough = enough_for(session, school_id, class_id, [item_id], today)[item_id]
         return ItemDesk(
             item,
             classes,
-            {class_id: counter.day.of(item) for class_id, counter in counters.items()},
-            last if is_out else None,
+            enough,
+            queries.issues.classes_with(session, school_id, [item_id]).get(item_id),
             replacements(item, alike),
         )
 

@@ -6,10 +6,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from sqlalchemy.orm import Session
-
 from coursekit.services.actor import Actor, Role
-from coursekit.services.counter import at_the_counter, meant_plan
+from coursekit.services.counter import enough_for
 from coursekit.store import queries
 from coursekit.store.queries.kit import ItemRow
 from coursekit.store.unit import Unit
@@ -17,6 +15,9 @@ from coursekit.wear.planning import Enough
 from coursekit.wear.status import Status
 
 __all__ = ["ScanDesk", "Scanned", "item_of_mark", "scan_desk"]
+
+# One that was quarantined while it was out is still with its class.
+_MAY_BE_OUT = (Status.OUT, Status.QUARANTINED)
 
 
 @dataclass(frozen=True)
@@ -55,31 +56,14 @@ def scan_desk(
     with unit.read() as session:
         classes = queries.issues.open_classes(session, actor.school_id)
         rows = queries.kit.items_of_ids(session, actor.school_id, item_ids, today)
-        enough = (
-            _enough(session, actor, class_id, item_ids, today) if class_id in dict(classes) else {}
+        with_class = queries.issues.classes_with(
+            session, actor.school_id, [row.id for row in rows if row.status in _MAY_BE_OUT]
         )
-        scanned = tuple(
-            Scanned(row, _out_with(session, actor, row), enough.get(row.id))
-            for row in sorted(rows, key=lambda row: item_ids.index(row.id))
-        )
+        enough: Mapping[int, Enough] = {}
+        if class_id is not None and class_id in dict(classes):
+            enough = enough_for(session, actor.school_id, class_id, item_ids, today)
+    scanned = tuple(
+        Scanned(row, with_class.get(row.id), enough.get(row.id))
+        for row in sorted(rows, key=lambda row: item_ids.index(row.id))
+    )
     return ScanDesk(classes, scanned)
-
-
-def _enough(
-    session: Session, actor: Actor, class_id: int | None, item_ids: Sequence[int], today: date
-) -> Mapping[int, Enough]:
-    if class_id is None:
-        return {}
-    meant = meant_plan(session, actor.school_id, class_id, today)
-    counter = at_the_counter(session, actor.school_id, class_id, item_ids, today, meant)
-    return {row.id: counter.day.of(row) for row in counter.going}
-
-
-def _out_with(session: Session, actor: Actor, row: ItemRow) -> tuple[int, str] | None:
-    """Return the class that an item has not come back from: 2 queries where it may be out."""
-    if row.status not in (Status.OUT, Status.QUARANTINED):
-        return None
-    last = queries.issues.class_of(session, actor.school_id, row.id)
-    if last is None or row.id not in queries.issues.out_with(session, actor.school_id, last[0]):
-        return None
-    return last

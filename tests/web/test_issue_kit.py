@@ -9,9 +9,11 @@ from markupsafe import escape
 from coursekit.services import issuing, kit, teaching
 from coursekit.services.issuing import GiveBack, Issue
 from coursekit.services.kit import Change
+from coursekit.services.teaching import NewClass, ScenarioChoice
 from coursekit.store.unit import Unit
 from coursekit.wear.lists import list_for
 from tests.cast import TODAY, Cast
+from tests.shell.statements import counted
 from tests.web.visitor import Visitor
 
 LOOKED = {"labels": "y", "looks": "y", "clean": "y"}
@@ -173,6 +175,34 @@ def test_one_item_that_is_sent_twice_goes_out_once(storekeeper: Visitor, cast: C
         storekeeper.send(class_id=str(cast.class_id), **LOOKED)
         assert "Issued. Log its pulls where they are made." in storekeeper.html
         assert storekeeper.path == item
+
+
+def test_one_item_is_held_against_the_class_that_is_chosen_alone(
+    storekeeper: Visitor, unit: Unit, cast: Cast, now: datetime
+) -> None:
+    item = f"/kit/items/{cast.items['Bow 2']}/issue"
+    with counted() as before:
+        storekeeper.open(item)
+    mara = cast.instructor.actor
+    sunday = teaching.create_class(unit, mara, NewClass(cast.course_id, "Sunday", TODAY), now)
+    choice = ScenarioChoice(sunday, (cast.version_id,), seen=1)
+    teaching.choose_scenarios(unit, mara, choice)
+    teaching.open_class(unit, mara, sunday, now)
+    with counted() as after:
+        storekeeper.open(item)
+
+    assert len(after) == len(before)
+    assert "<li><b>Sunday</b>" in storekeeper.html
+    assert "<b>Saturday group</b>" not in storekeeper.html
+    here = f'href="{item}?class_id={cast.class_id}">Saturday group<'
+    assert here in storekeeper.html
+    storekeeper.open(f"{item}?class_id={cast.class_id}").send(**LOOKED)
+    assert storekeeper.heading == "Bow 2: out with a class"
+    assert (
+        storekeeper.client.get(item)
+        .headers["Location"]
+        .startswith(f"/kit/classes/{cast.class_id}/return")
+    )
 
 
 def test_one_item_that_another_issued_meanwhile_is_told_of(

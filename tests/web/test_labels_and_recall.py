@@ -22,6 +22,7 @@ from coursekit.services.register import NewItem
 from coursekit.store.unit import Unit
 from tests.cast import TODAY, Cast
 from tests.looks import examined
+from tests.shell.statements import counted
 from tests.web.visitor import Visitor
 
 
@@ -124,6 +125,15 @@ def test_a_batch_that_is_not_there_is_not_found(
 
 def test_a_batch_is_found_in_the_store(storekeeper: Visitor, slings: dict[str, int]) -> None:
     assert "Sling 8" in storekeeper.open("/kit?words=rs-7").html
+
+
+def test_a_code_looks_for_no_rig(storekeeper: Visitor, cast: Cast) -> None:
+    """A sheet of labels asks for as many codes as it has labels."""
+    with counted() as statements:
+        storekeeper.open(f"/kit/items/{cast.items['Bow 1']}/code.svg")
+
+    assert not [each for each in statements if "class_scenarios" in each]
+    assert storekeeper.open("/kit/items/999/code.svg").status == 404
 
 
 def test_a_label_has_a_code_that_opens_its_item(storekeeper: Visitor, cast: Cast) -> None:

@@ -11,6 +11,7 @@ from coursekit.services import kit, teaching
 from coursekit.store.unit import Unit
 from tests.cast import TODAY, Cast
 from tests.shell.counted import CountedKit
+from tests.shell.statements import counted
 from tests.web.conftest import on_the_device_of
 from tests.web.visitor import Visitor
 
@@ -115,6 +116,22 @@ def test_what_has_too_little_left_for_the_class_is_told_at_once(
 
     assert "not enough for today" in storekeeper.html
     assert "2 pulls planned, enough left for 1" in storekeeper.html
+
+
+def test_a_long_list_of_what_comes_back_takes_no_more_queries_than_a_short_one(
+    storekeeper: Visitor, cast: Cast
+) -> None:
+    counter = f"/kit/classes/{cast.class_id}"
+    storekeeper.open(counter).send(action=counter, **LOOKED)
+
+    def queries(*marks: str) -> int:
+        items = "&".join(f"item={cast.items[mark]}" for mark in marks)
+        with counted() as statements:
+            storekeeper.open(f"{SCAN}?act=return&{items}")
+        assert f"Take {len(marks)} item" in storekeeper.html
+        return len(statements)
+
+    assert queries("Bow 1") == queries("Bow 1", "Line 1", "Damper 1")
 
 
 def test_an_item_can_be_left_out_again(storekeeper: Visitor, cast: Cast) -> None:

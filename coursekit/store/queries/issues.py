@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from sqlalchemy import select
+from collections.abc import Iterable
+
+from sqlalchemy import ColumnElement, func, select
 from sqlalchemy.orm import Session
 
 from coursekit.store.queries.ledger import undone_keys
@@ -19,8 +21,7 @@ def out_with(session: Session, school_id: int, class_id: int) -> frozenset[int]:
         .where(
             LedgerEntry.school_id == school_id,
             LedgerEntry.class_session_id == class_id,
-            LedgerEntry.kind.in_(_MOVES),
-            LedgerEntry.key.not_in(undone_keys(school_id)),
+            *_standing_moves(school_id),
         )
         .order_by(LedgerEntry.at, LedgerEntry.seq)
     )
@@ -28,20 +29,32 @@ def out_with(session: Session, school_id: int, class_id: int) -> frozenset[int]:
     return frozenset(item_id for item_id, kind in last.items() if kind == Kind.ISSUED.value)
 
 
-def class_of(session: Session, school_id: int, item_id: int) -> tuple[int, str] | None:
-    """Return the class that an item was issued to last, with its title: 1 query."""
-    found = session.execute(
-        select(ClassSession.id, ClassSession.title)
-        .join(LedgerEntry, LedgerEntry.class_session_id == ClassSession.id)
+def classes_with(
+    session: Session, school_id: int, item_ids: Iterable[int]
+) -> dict[int, tuple[int, str]]:
+    """Return the class that each of some items has not come back from, by item: 1 query."""
+    newest = (LedgerEntry.at.desc(), LedgerEntry.seq.desc())
+    moves = (
+        select(
+            LedgerEntry.item_id,
+            LedgerEntry.kind,
+            LedgerEntry.class_session_id,
+            func.row_number().over(partition_by=LedgerEntry.item_id, order_by=newest).label("age"),
+        )
         .where(
             LedgerEntry.school_id == school_id,
-            LedgerEntry.item_id == item_id,
-            LedgerEntry.kind == Kind.ISSUED.value,
+            LedgerEntry.item_id.in_(list(item_ids)),
+            LedgerEntry.class_session_id.is_not(None),
+            *_standing_moves(school_id),
         )
-        .order_by(LedgerEntry.at.desc(), LedgerEntry.seq.desc())
-        .limit(1)
-    ).first()
-    return None if found is None else (found[0], found[1])
+        .subquery()
+    )
+    rows = session.execute(
+        select(moves.c.item_id, ClassSession.id, ClassSession.title)
+        .join(ClassSession, ClassSession.id == moves.c.class_session_id)
+        .where(moves.c.age == 1, moves.c.kind == Kind.ISSUED.value)
+    )
+    return {item_id: (class_id, title) for item_id, class_id, title in rows}
 
 
 def open_classes(session: Session, school_id: int) -> tuple[tuple[int, str], ...]:
@@ -52,3 +65,7 @@ def open_classes(session: Session, school_id: int) -> tuple[tuple[int, str], ...
         .order_by(ClassSession.on.desc(), ClassSession.id.desc())
     )
     return tuple((class_id, title) for class_id, title in rows)
+
+
+def _standing_moves(school_id: int) -> tuple[ColumnElement[bool], ...]:
+    return LedgerEntry.kind.in_(_MOVES), LedgerEntry.key.not_in(undone_keys(school_id))

@@ -13,10 +13,11 @@ from coursekit.services.issuing import Condition
 from coursekit.services.kit import ItemRow
 from coursekit.services.kit_list import KitList
 from coursekit.web.fields import Form, TickField, fresh_key, options
-from coursekit.web.ids import id_of, ids_of
+from coursekit.web.ids import ids_of
 from coursekit.web.kit.forms import LONGEST_REASON, optional
 
 _BACK = "back-"
+_NO_CLASS = 0
 AS_THE_OTHERS = ""
 STILL_OUT = "out"
 CONDITIONS = {
@@ -67,13 +68,14 @@ class IssueForm(CounterForm):
 
 
 class IssueItemForm(CounterForm):
-    """One item that goes out with one of the classes that are open.
+    """One item that goes out with the class that its page was opened for."""
 
-    A class that was closed meanwhile is the service's to refuse, which knows whether the
-    form came before.
-    """
+    class_id = HiddenField()
 
-    class_id = SelectField(_l("With which class?"), coerce=id_of, validate_choice=False)
+    @property
+    def of_class(self) -> int:
+        """The class; one that can't be there is the service's to refuse, as one that is over."""
+        return next(iter(ids_of([self.class_id.data or ""])), _NO_CLASS)
 
 
 class ReturnForm(Form):

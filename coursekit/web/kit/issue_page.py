@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 
+from flask import url_for
 from flask_babel import gettext as _
 from flask_babel import ngettext
 
@@ -71,14 +72,19 @@ class Instead:
 
 @dataclass(frozen=True)
 class DeskPage:
-    """One item at the counter, and whether it has enough left for the day of each class."""
+    """One item at the counter, and whether it has enough left for the day of the chosen class.
+
+    `classes` are those that are open, each with the address that chooses it.
+    """
 
     line: ItemLine
     title: str
     may_go: bool
     why: tuple[str, ...]
     stays_for: str
-    enough: tuple[tuple[str, EnoughLine], ...]
+    classes: tuple[tuple[str, str, bool], ...]
+    class_title: str
+    enough: EnoughLine | None
     instead: tuple[Instead, ...]
     looks: tuple[EachUse, ...]
 
@@ -116,8 +122,8 @@ def give_back_page(found: KitList, scanned: Collection[int] = ()) -> GiveBackPag
     )
 
 
-def desk_page(desk: ItemDesk) -> DeskPage:
-    """Return the page that issues one item."""
+def desk_page(desk: ItemDesk, class_id: int | None) -> DeskPage:
+    """Return the page that issues one item to a class."""
     line = item_line(desk.item)
     may_go = desk.item.due.may_go_out
     return DeskPage(
@@ -128,14 +134,18 @@ def desk_page(desk: ItemDesk) -> DeskPage:
         may_go=may_go and bool(desk.classes),
         why=() if may_go else why_it_stays(desk.item),
         stays_for="" if desk.classes else _("No class is open, so nothing goes out."),
-        enough=tuple(
-            (title, enough_line(desk.enough[class_id])) for class_id, title in desk.classes
-        )
-        if may_go
-        else (),
+        classes=tuple(_to_choose(desk, class_id)),
+        class_title=next((title for key, title in desk.classes if key == class_id), ""),
+        enough=enough_line(desk.enough) if desk.enough else None,
         instead=() if may_go else tuple(map(_instead, desk.instead)),
         looks=each_use([desk.item]),
     )
+
+
+def _to_choose(desk: ItemDesk, class_id: int | None) -> Iterator[tuple[str, str, bool]]:
+    for key, title in desk.classes:
+        address = url_for("kit.issue_item", item_id=desk.item.id, class_id=key)
+        yield address, title, key == class_id
 
 
 def _instead(row: ItemRow) -> Instead:

@@ -16,7 +16,7 @@ from coursekit.services.issuing import GiveBack, Issue
 from coursekit.services.kit import ItemRow
 from coursekit.services.kit_list import KitList, kit_list
 from coursekit.web import clock
-from coursekit.web.fields import fresh_key, options
+from coursekit.web.fields import fresh_key
 from coursekit.web.identity import actor, timezone, unit
 from coursekit.web.ids import ids_of
 from coursekit.web.kit.issue_forms import (
@@ -66,17 +66,25 @@ def give_back(class_id: int) -> ResponseReturnValue:
 
 def issue_item(item_id: int) -> ResponseReturnValue:
     """Issue one item, as when its code was scanned, or say why it stays."""
-    desk = issuing.item_desk(unit(), actor(), item_id, clock.today(timezone()))
+    form = IssueItemForm()
+    sent = form.of_class if form.is_submitted() else request.args.get("class_id", type=int)
+    class_id = chosen_class(sent)
+    desk = issuing.item_desk(unit(), actor(), item_id, class_id, clock.today(timezone()))
     if desk.out_with is not None and request.method == "GET":
         return redirect(url_for("kit.give_back", class_id=desk.out_with[0], item=item_id))
-    form = IssueItemForm()
-    form.class_id.choices = options(desk.classes)
     if form.validate_on_submit():
-        new = Issue(form.class_id.data, (item_id,), form.key.data or "", form.looked)
+        new = Issue(form.of_class, (item_id,), form.key.data or "", form.looked)
         if _issued(form, new):
             return redirect(url_for("kit.item", item_id=item_id), HTTPStatus.SEE_OTHER)
-    page = desk_page(desk)
+    form.class_id.data = str(class_id)
+    page = desk_page(desk, class_id)
     return render_template("kit/issue_item.html", page=page, form=form), form.status
+
+
+def chosen_class(named: int | None) -> int | None:
+    """Return the class that was named, else the newest that is open."""
+    classes = issuing.open_classes(unit(), actor())
+    return named if named in dict(classes) else next((key for key, _title in classes), None)
 
 
 def scanned_ids() -> tuple[int, ...]:

@@ -7,9 +7,10 @@ from http import HTTPStatus
 from flask import Response, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 from flask_babel import ngettext
+from werkzeug.exceptions import NotFound
 
 from coursekit.problems import CoursekitError
-from coursekit.services import issuing, recalling
+from coursekit.services import kit, recalling
 from coursekit.services.recalling import Recall
 from coursekit.services.shelf import found_items
 from coursekit.web import clock
@@ -36,7 +37,8 @@ def label_sheet() -> ResponseReturnValue:
 
 def code(item_id: int) -> ResponseReturnValue:
     """Serve the code that opens an item."""
-    issuing.item_desk(unit(), actor(), item_id, clock.today(timezone()))
+    if not kit.items_of_ids(unit(), actor(), [item_id], clock.today(timezone())):
+        raise NotFound
     address = url_for("kit.item", item_id=item_id, _external=True)
     return Response(qr_svg(address), mimetype=SVG)
 

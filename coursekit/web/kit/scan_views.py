@@ -5,10 +5,10 @@ from __future__ import annotations
 from flask import redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
-from coursekit.services import issuing, scanning
+from coursekit.services import scanning
 from coursekit.web import clock
 from coursekit.web.identity import actor, timezone, unit
-from coursekit.web.kit.issue_views import scanned_ids
+from coursekit.web.kit.issue_views import chosen_class, scanned_ids
 from coursekit.web.kit.scan_page import ACTS, ISSUE, OPEN, ScanAsked, scan_page
 from coursekit.web.kit.store_page import LONGEST_SEARCH
 
@@ -20,7 +20,7 @@ def scan() -> ResponseReturnValue:
     act = request.args.get("act", "")
     asked = ScanAsked(
         act=act if act in ACTS else OPEN,
-        class_id=_class_id(),
+        class_id=chosen_class(request.args.get("class_id", type=int)),
         item_ids=_each_once([*scanned_ids(), *([found] if found else [])]),
         mark=mark,
     )
@@ -36,10 +36,3 @@ def scan() -> ResponseReturnValue:
 def _each_once(item_ids: list[int]) -> tuple[int, ...]:
     """Return each item once, one that was scanned again as the last."""
     return tuple(reversed(dict.fromkeys(reversed(item_ids))))
-
-
-def _class_id() -> int | None:
-    """Return the class that the address names, else the newest that is open."""
-    named = request.args.get("class_id", type=int)
-    classes = issuing.open_classes(unit(), actor())
-    return named if named in dict(classes) else next((key for key, _title in classes), None)

@@ -274,14 +274,15 @@ def test_what_is_held_while_it_is_out_serves_no_rig(unit: Unit, cast: Cast, now:
     assert "Bow 2" in {row.mark for row in listed(unit, cast).proposed}
 
 
-def test_the_counter_tells_what_each_open_class_plans_for_an_item(
+def test_the_counter_tells_what_the_chosen_class_plans_for_an_item(
     unit: Unit, cast: Cast, now: datetime, lines: CountedKit
 ) -> None:
     item_id = lines.with_left("Line 9", 6)
     planned(unit, cast, now, 8)
-    desk = issuing.item_desk(unit, cast.storekeeper.actor, item_id, TODAY)
+    desk = issuing.item_desk(unit, cast.storekeeper.actor, item_id, cast.class_id, TODAY)
 
-    found = desk.enough[cast.class_id]
+    found = desk.enough
+    assert found is not None
     assert (found.covered, found.planned) == (6, 8)
 
 

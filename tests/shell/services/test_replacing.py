@@ -43,7 +43,7 @@ def held(unit: Unit, cast: Cast, item_id: int, now: datetime) -> None:
 
 
 def instead(unit: Unit, cast: Cast, mark: str = "Bow 1") -> list[str]:
-    desk = issuing.item_desk(unit, cast.storekeeper.actor, cast.items[mark], TODAY)
+    desk = issuing.item_desk(unit, cast.storekeeper.actor, cast.items[mark], None, TODAY)
     return [row.mark for row in desk.instead]
 
 
