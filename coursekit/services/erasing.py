@@ -2,8 +2,8 @@
 
 Rows that must stay (ledger, marks, records) point at people by id only, so the name goes
 from one row and no chain is touched.  What lets the person in is destroyed.  What they
-wrote in their own words may go too: that is the one thing for which append-only rows are
-opened, inside the same transaction.
+wrote in their own words may go too, and what a record without a name says once its time is
+up: for these alone append-only rows are opened, inside the same transaction.
 """
 
 from __future__ import annotations
@@ -27,6 +27,7 @@ from coursekit.store.unit import Unit
 
 SURROGATE = "erased {code}"
 REMOVED = "(removed)"
+RECORDS = ("assessment_records",)
 OPEN_TEXTS = (
     "review_requests",
     "review_answers",
@@ -77,6 +78,24 @@ def erase_past(unit: Unit, actor: Actor, now: datetime) -> int:
     if done:
         unit.sweep()
     return done
+
+
+def empty_past_records(unit: Unit, actor: Actor, now: datetime) -> int:
+    """Empty every record that is past the school's period; return how many there were.
+
+    What it says goes; its number and hash stay, so that the chain of the others still holds.
+    """
+    actor.require(Role.HEAD)
+    with unit.write() as session:
+        locked_school(session, actor.school_id)
+        past = retention_of(session, actor.school_id, now).past_records
+        written = tables.AssessmentRecord
+        if past:
+            with changeable(session.connection(), RECORDS):
+                session.execute(update(written).where(written.id.in_(past)).values(document={}))
+    if past:
+        unit.sweep()
+    return len(past)
 
 
 def _erase(session: Session, school_id: int, erasure: Erasure, now: datetime) -> str:

@@ -64,10 +64,12 @@ class PastPeriod:
 
 @dataclass(frozen=True)
 class Retention:
-    """The school's period, in months, and whose names are past it."""
+    """The school's periods, in months: whose names are past, and which records without one."""
 
     months: int
     past: tuple[PastPeriod, ...]
+    records_months: int
+    past_records: tuple[int, ...]
 
 
 def own_data(unit: Unit, actor: Actor, now: datetime) -> bytes:
@@ -117,14 +119,25 @@ def retention(unit: Unit, actor: Actor, now: datetime) -> Retention:
 
 
 def retention_of(session: Session, school_id: int, now: datetime) -> Retention:
-    """Return whose names are past a school's period, on the school's own calendar."""
-    months = queries.policies.in_force(session, school_id).policy.names_months
+    """Return whose names and which records are past, on the school's own calendar."""
+    policy = queries.policies.in_force(session, school_id).policy
+    months = policy.names_months
     today = now.astimezone(ZoneInfo(one_school(session, school_id).timezone)).date()
     # No month is shorter: the query leaves out most, and the calendar decides.
     coarse = today - timedelta(days=SHORTEST_MONTH * months)
+    nameless = today - timedelta(days=SHORTEST_MONTH * policy.records_months)
     found = queries.personal.newest_classes(session, school_id, coarse)
     past = (PastPeriod(*row) for row in found)
-    return Retention(months, tuple(one for one in past if expiry(one.last_class, months) < today))
+    return Retention(
+        months,
+        tuple(one for one in past if expiry(one.last_class, months) < today),
+        policy.records_months,
+        tuple(
+            one.record_id
+            for one in queries.records.without_a_name(session, school_id, nameless)
+            if expiry(one.on, policy.records_months) < today
+        ),
+    )
 
 
 def subject_row(session: Session, school_id: int, person_id: int) -> tables.Person:

@@ -132,7 +132,8 @@ class _Desk:
             self._session, self._actor.school_id, self._results, student, self._circumstances
         )
         before = self._known.get(student.person_id)
-        if before is not None and before.document == document:
+        # One that was emptied when its time was up is not written again.
+        if before is not None and before.document in (document, {}):
             return None
         record = self._record(student, document, before)
         replaced = self._withdraw(before)

@@ -82,3 +82,20 @@ def test_names_past_the_period_go_in_one_step(
 
     assert instructor.heading == "No name is past the school's period"
     assert answering.my_class(unit, cast.student.actor).title == "Saturday group"
+
+
+def test_records_past_the_period_are_emptied_in_the_same_step(
+    unit: Unit, cast: Cast, instructor: Visitor, clock: FrozenDateTimeFactory
+) -> None:
+    closed(unit, cast)
+    instructor.open(f"/records/classes/{cast.class_id}").send(place="North yard")
+    clock.tick(timedelta(days=8 * 366))
+    instructor.open("/sign-in").send(
+        **{"sign-in-sign_in_name": cast.instructor.sign_in_name, "sign-in-password": cast.password}
+    )
+    assert "A record without a name is kept for 84 months" in instructor.open("/school/data").html
+    instructor.open("/school/data/past/erase").send()
+
+    assert "1 name is erased." in instructor.html
+    assert "1 record is emptied." in instructor.html
+    assert instructor.open("/records/1").status == 404

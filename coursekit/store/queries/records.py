@@ -101,6 +101,14 @@ class RecordRow:
     hash: str
 
 
+@dataclass(frozen=True)
+class PastRecord:
+    """A record of a student who is no longer named, and the day of its class."""
+
+    record_id: int
+    on: date
+
+
 def newest_in_class(session: Session, school_id: int, class_id: int) -> dict[int, AssessmentRecord]:
     """Return the newest record of each student of a class by person: 1 query."""
     rows = session.scalars(
@@ -246,6 +254,25 @@ def markings(session: Session, attempt_id: int) -> tuple[MarkingRow, ...]:
     )
 
 
+def without_a_name(session: Session, school_id: int, before: date) -> tuple[PastRecord, ...]:
+    """Return the records of classes before a day whose student is no longer named: 1 query.
+
+    Those that were emptied already are left out.
+    """
+    rows = session.execute(
+        select(AssessmentRecord, ClassSession.on)
+        .join(ClassSession, ClassSession.id == AssessmentRecord.class_session_id)
+        .join(Person, Person.id == AssessmentRecord.person_id)
+        .where(
+            AssessmentRecord.school_id == school_id,
+            ClassSession.on < before,
+            Person.erased_at.is_not(None),
+        )
+        .order_by(AssessmentRecord.seq)
+    )
+    return tuple(PastRecord(row.id, on) for row, on in rows if row.document)
+
+
 def kit_used(session: Session, school_id: int, class_id: int) -> tuple[str, ...]:
     """Return the marks of the items that were pulled in a class: 1 query."""
     rows = session.scalars(
@@ -293,6 +320,7 @@ def _lines(school_id: int) -> Select[AssessmentRecord, str, ClassSession, str]:
 def _listed(
     session: Session, school_id: int, query: Select[AssessmentRecord, str, ClassSession, str]
 ) -> tuple[RecordLine, ...]:
+    """Return the records of a query, those left out that were emptied when their time was up."""
     rows = session.execute(query).all()
     certificates = _certificates(session, school_id, {row.id for row, *_ in rows})
     return tuple(
@@ -312,6 +340,7 @@ def _listed(
             certificate=certificates.get(row.id),
         )
         for row, student, group, course in rows
+        if row.document
     )
 
 

@@ -28,6 +28,8 @@ class PrivacyPage:
     title: str
     months: int
     past: tuple[PastPeriod, ...]
+    records_months: int
+    past_records: str
     looked_for: str
     found: tuple[SubjectLine, ...]
     is_cut: bool
@@ -53,6 +55,14 @@ def privacy_page(kept: Retention, looked_for: str, found: Sequence[Subject]) -> 
         title=title if kept.past else _("No name is past the school's period"),
         months=kept.months,
         past=kept.past,
+        records_months=kept.records_months,
+        past_records=ngettext(
+            "%(num)d record without a name is past its period",
+            "%(num)d records without a name are past their period",
+            len(kept.past_records),
+        )
+        if kept.past_records
+        else "",
         looked_for=looked_for,
         found=tuple(map(_line, found)),
         is_cut=len(found) >= MOST_FOUND,

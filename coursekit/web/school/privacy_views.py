@@ -68,11 +68,14 @@ def erase(person_id: int) -> ResponseReturnValue:
 
 
 def erase_past() -> ResponseReturnValue:
-    """Ask once, then take out every name that is past the school's period."""
+    """Ask once, then take out every name and empty every record that is past its period."""
     page = privacy_page(personal_data.retention(unit(), actor(), clock.now()), "", ())
     form = Press()
     if form.validate_on_submit():
         count = erasing.erase_past(unit(), actor(), clock.now())
+        emptied = erasing.empty_past_records(unit(), actor(), clock.now())
         flash(ngettext("%(num)d name is erased.", "%(num)d names are erased.", count))
+        if emptied:
+            flash(ngettext("%(num)d record is emptied.", "%(num)d records are emptied.", emptied))
         return redirect(url_for("school.privacy"), HTTPStatus.SEE_OTHER)
     return render_template("school/erase_past.html", page=page, form=form), form.status

@@ -1,11 +1,13 @@
 """Erasing a name: nothing of it is left in the database, and everything else stays as it was."""
 
+from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
 
 import pytest
 from sqlalchemy import Engine, select, text
+from sqlalchemy.exc import DBAPIError
 
 from coursekit.problems import CoursekitError
 from coursekit.services import (
@@ -20,12 +22,12 @@ from coursekit.services import (
 )
 from coursekit.services.accounting import verify
 from coursekit.services.answering import Join, Return
-from coursekit.services.erasing import Erasure, erase_past, erase_person
+from coursekit.services.erasing import Erasure, empty_past_records, erase_past, erase_person
 from coursekit.services.errors import NotFound, Refused, RoleNeeded
 from coursekit.services.recording import Circumstances
 from coursekit.services.yard import Agreed, Noted
 from coursekit.store import tables
-from coursekit.store.triggers import APPEND_ONLY
+from coursekit.store.triggers import APPEND_ONLY, changeable
 from coursekit.store.unit import Unit
 from tests.cast import Cast
 from tests.shell.classroom import COMPETENT, appealed_and_answered, colleague, handed_in, pulled
@@ -244,6 +246,62 @@ def test_a_name_is_past_the_day_after_its_period(
     assert personal_data.retention(unit, head, last).past == ()
     names = {one.name for one in personal_data.retention(unit, head, last + past).past}
     assert names == {"Ana Lim", "Bo Ferris"}
+
+
+def test_a_record_without_a_name_is_emptied_when_its_time_is_up(
+    unit: Unit, cast: Cast, now: datetime
+) -> None:
+    """Seven years from 13 June 2026; the record of that day is kept the whole day."""
+    handed_in(unit, cast, now, **COMPETENT)
+    head, yard = cast.instructor.actor, Circumstances("North yard", "dry", "")
+    teaching.close_class(unit, head, cast.class_id, now)
+    recording.issue(unit, head, cast.class_id, yard, now)
+    other = Circumstances("South yard", "", "")
+    recording.issue(unit, head, cast.class_id, other, now)
+    last, past = (datetime(2033, 6, day, 12, tzinfo=now.tzinfo) for day in (13, 14))
+
+    assert empty_past_records(unit, head, past) == 0  # Ana is still named.
+    erased(unit, cast, now)
+    assert empty_past_records(unit, head, last) == 0
+    assert len(personal_data.retention(unit, head, past).past_records) == 2
+    before = everything(unit)
+    assert empty_past_records(unit, head, past) == 2
+    assert empty_past_records(unit, head, past) == 0
+
+    after = everything(unit)
+    rows = after.pop("assessment_records")
+    assert [row | {"document": {}} for row in before.pop("assessment_records")] == rows
+    assert after == before
+    assert "north yard" not in str(after | {"records": rows}).casefold()
+    assert records.records(unit, head, past) == ()
+    with pytest.raises(NotFound):
+        records.record(unit, head, rows[0]["id"], past)
+    with pytest.raises(DBAPIError, match="append-only"), unit.write() as session:
+        session.execute(text("UPDATE assessment_records SET outcome = 'unsafe'"))
+
+
+def test_the_chain_holds_past_an_emptied_record_and_shows_a_changed_one(
+    unit: Unit, cast: Cast, now: datetime
+) -> None:
+    handed_in(unit, cast, now, **COMPETENT)
+    head, yard = cast.instructor.actor, Circumstances("North yard", "dry", "")
+    teaching.close_class(unit, head, cast.class_id, now)
+    for place in ("North yard", "South yard"):
+        recording.issue(unit, head, cast.class_id, replace(yard, place=place), now)
+    erased(unit, cast, now)
+    empty_past_records(unit, head, now + timedelta(days=8 * 366))
+    assert recording.chain_break(unit, head) is None
+    # It is not written again from the papers that stay.
+    assert recording.issue(unit, head, cast.class_id, yard, now).records == 0
+    with unit.write() as session, changeable(session.connection(), ["assessment_records"]):
+        session.execute(text("UPDATE assessment_records SET hash = 'x' WHERE seq = 1"))
+    assert recording.chain_break(unit, head) == 2
+
+
+def test_a_head_alone_empties_records(unit: Unit, cast: Cast, closed: int, now: datetime) -> None:
+    for member in (cast.storekeeper, cast.student):
+        with pytest.raises(RoleNeeded):
+            empty_past_records(unit, member.actor, now)
 
 
 def test_all_that_is_past_goes_in_one_step(
