@@ -71,6 +71,8 @@ def test_of_a_handful_of_papers_it_warns_to_pass_nothing_on(
     handed_in(unit, cast, now)
     page = instructor.open(figures_page)
     assert "So few papers can be told apart one by one" in page.html
+    assert "Hardly anybody has it" in page.html
+    assert "Nearly everybody masters it" not in page.html
 
 
 def test_thirty_papers_show_how_well_tasks_tell_them_apart(

@@ -214,11 +214,13 @@ def _signed(figure: float | None) -> str:
 def _remark(ever: TaskFigures) -> str:
     """Return what an instructor should look at first; nothing where all is as it should be.
 
-    How many have it is told of any group; how it parts papers only where that is not held back.
+    That hardly anybody has it is told of any group, that nearly everybody has it of one that is
+    no mere handful, and how it parts papers only where that is not held back.
     """
     if ever.facility < HARD:
         return _("Hardly anybody has it: teach it again, or check its key.")
-    if ever.facility > EASY:
+    papers = sum(count for _verdict, count in ever.verdicts)
+    if ever.facility > EASY and papers >= FEWEST_TO_SHARE:
         return _("Nearly everybody masters it: a good sign, and no reason to drop it.")
     if ever.discrimination is None:
         return ""
