@@ -25,7 +25,7 @@ from coursekit.store.queries.ledger import entries_of_items, entry_of
 from coursekit.store.queries.schools import locked_school
 from coursekit.wear.counting import count
 from coursekit.wear.ledger import Entry, Kind, Pull, standing
-from coursekit.wear.status import NotAllowed, Status, move, status_of
+from coursekit.wear.status import IN_USE, NotAllowed, Status, move, status_of
 
 NO_FIELDS: Mapping[int, str] = {}
 
@@ -93,6 +93,14 @@ class Book:
         if not _says(known, new):
             raise Conflict("This was sent before with other content", "Open the form again")
         return True
+
+    def holds_from(self, item_id: int, at: datetime) -> datetime:
+        """Return when an item is held from for what happened then, if it is told late.
+
+        It may have been let out since, so it is held from now on, whatever was found then.
+        """
+        in_use = Status(self.item(item_id).status) in IN_USE
+        return max(at, self._now) if in_use else at
 
     def write(self, entries: Sequence[NewEntry], fields: Mapping[int, str] = NO_FIELDS) -> None:
         """Write entries in their order and bring the items that they touch up to date.
@@ -167,7 +175,8 @@ def _says(row: tables.LedgerEntry, new: NewEntry) -> bool:
     """Whether an entry says what is sent again; a detail that is reckoned later isn't sent."""
     told = (row.item_id, row.kind, row.reason, row.passed)
     is_same = told == (new.item_id, new.kind, new.reason, new.passed)
-    return is_same and (not new.detail or row.detail == dict(new.detail))
+    is_then = new.at is None or row.at == new.at
+    return is_same and is_then and (not new.detail or row.detail == dict(new.detail))
 
 
 def refresh(

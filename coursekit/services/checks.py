@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import re
-from datetime import date
+from datetime import date, datetime, timedelta
 from decimal import Decimal
 from zoneinfo import available_timezones
 
 from coursekit.problems import Problem, Problems, Where
 
 LONGEST_LINE = 120
+# A device's clock may run ahead of the server's by this much.
+CLOCK_SKEW = timedelta(minutes=2)
 LONGEST_TEXT = 4_000
 SHORTEST_PASSWORD = 12
 LONGEST_PASSWORD = 1_000
@@ -89,6 +91,11 @@ class Checks:
         if day is not None and day > today:
             self.add(field, "It lies in the future", "Look at the label again")
         return day
+
+    def happened(self, field: str, at: datetime | None, now: datetime) -> None:
+        """Note a moment that lies in the future; None is now."""
+        if at is not None and at > now + CLOCK_SKEW:
+            self.add(field, "It lies in the future", "Look at the time again")
 
     def done(self) -> None:
         """Raise all problems that were found."""

@@ -5,8 +5,8 @@ The lines stay in the entry, so that years later it can be told what was looked 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any
 
@@ -40,7 +40,8 @@ class Inspection:
     """An examination by a competent person: what was seen at each line of a list.
 
     `listed` is the name of the list that the form showed, `event` tells what happened
-    where the occasion is an event. Lengths in metres; the verdict follows from the lines.
+    where the occasion is an event; `at` None means now. Lengths in metres; the verdict
+    follows from the lines.
     """
 
     item_id: int
@@ -51,6 +52,7 @@ class Inspection:
     key: str
     occasion: str = Occasion.PERIODIC
     event: str = ""
+    at: datetime | None = None
 
 
 def inspect(unit: Unit, actor: Actor, inspection: Inspection, now: datetime) -> None:
@@ -60,16 +62,26 @@ def inspect(unit: Unit, actor: Actor, inspection: Inspection, now: datetime) -> 
     ------
     Problems
         If a line was not looked at though nothing was found, a size can't be, the list
-        is that of another kind, what was found is not told, or what happened is told
-        though the occasion is no event.
+        is that of another kind, what was found is not told, what happened is told
+        though the occasion is no event, or its time lies ahead or before the item was there.
     """
     actor.require(Role.STOREKEEPER, Role.INSTRUCTOR)
     with unit.write() as session:
         book = Book(session, actor, now)
-        entries = _entries(inspection, _list_of(session, book.item(inspection.item_id)))
+        entries = _entries(inspection, _list_of(session, book.item(inspection.item_id)), now)
         if not book.has(entries[0]):
             book.item(inspection.item_id, inspection.seen)
-            book.write(entries)
+            book.write(_held_late(book, entries), {inspection.item_id: "at"})
+
+
+def _held_late(book: Book, entries: Sequence[NewEntry]) -> list[NewEntry]:
+    """Return what is written of an examination: what failed is held from when it is told."""
+    examined, *failed = entries
+    at = examined.at
+    return [
+        examined,
+        *(replace(one, at=book.holds_from(one.item_id, at) if at else None) for one in failed),
+    ]
 
 
 def _list_of(session: Session, item: tables.KitItem) -> InspectionList:
@@ -77,9 +89,10 @@ def _list_of(session: Session, item: tables.KitItem) -> InspectionList:
     return list_for(kit_type.kind, kit_type.material)
 
 
-def _entries(inspection: Inspection, known: InspectionList) -> list[NewEntry]:
+def _entries(inspection: Inspection, known: InspectionList, now: datetime) -> list[NewEntry]:
     checks = Checks()
     checks.key("key", inspection.key)
+    checks.happened("at", inspection.at, now)
     _check_list(checks, inspection, known)
     checks.done()
     _check_sizes(checks, inspection, known)
@@ -91,7 +104,13 @@ def _entries(inspection: Inspection, known: InspectionList) -> list[NewEntry]:
     checks.done()
     key, item_id = inspection.key, inspection.item_id
     examined = NewEntry(
-        key, item_id, Kind.INSPECTED, passed=told.passed, reason=findings, detail=detail
+        key,
+        item_id,
+        Kind.INSPECTED,
+        at=inspection.at,
+        passed=told.passed,
+        reason=findings,
+        detail=detail,
     )
     failed = NewEntry(key + FAILED, item_id, Kind.QUARANTINED, reason=findings)
     return [examined, failed] if told.failed else [examined]

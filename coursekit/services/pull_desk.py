@@ -21,7 +21,6 @@ from coursekit.store.queries.kit import ItemRow, TypeRow
 from coursekit.store.queries.pulls import PullLine
 from coursekit.wear.consequences import Carried, Consequence, consequences
 from coursekit.wear.ledger import Ending, Kind, Origin, Pull, Size
-from coursekit.wear.status import IN_USE, Status
 
 
 @dataclass(frozen=True)
@@ -147,14 +146,8 @@ class PullDesk:
         return self.report(record)
 
     def _takes_effect(self, record: tables.PullRecord, found: Consequence) -> datetime:
-        """Return when what follows from a pull begins: with the pull, or as it is told late.
-
-        An item may have been let out since: it is held from now on, whatever was found then.
-        """
-        if found.kind is not Kind.QUARANTINED:
-            return record.at
-        status = self._book.item(int(found.item)).status
-        return max(record.at, self._now) if Status(status) in IN_USE else record.at
+        is_held = found.kind is Kind.QUARANTINED
+        return self._book.holds_from(int(found.item), record.at) if is_held else record.at
 
     def report(self, record: tables.PullRecord, *, was_there: bool = False) -> PullReport:
         """Return what the pull did."""

@@ -21,6 +21,7 @@ from coursekit.wear.status import Status
 from coursekit.web.fields import NEEDED, QuantityField, options
 from coursekit.web.kit.forms import LONGEST_REASON, ItemForm, optional
 from coursekit.web.kit_words import MEASURED, OCCASIONS, SEEN, core_text
+from coursekit.web.moments import MomentField
 
 _SEEN, _SIZE = "seen-", "size-"
 LONGEST_EVENT = 120
@@ -45,6 +46,7 @@ class InspectForm(ItemForm):
         validators=[InputRequired(NEEDED)],
     )
     event = StringField(_l("What happened to it?"), validators=optional(LONGEST_EVENT))
+    at = MomentField(_l("When was it, if not just now?"))
     findings = TextAreaField(_l("What did you find?"), validators=optional(LONGEST_REASON))
     known: ClassVar[InspectionList]
 
@@ -89,6 +91,7 @@ class InspectForm(ItemForm):
             self.key.data or "",
             self.occasion.data,
             self.event.data or "",
+            self.at.moment,
         )
 
     def validate(self, extra_validators: Mapping[str, Sequence[Any]] | None = None) -> bool:
