@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from coursekit.assessment.bench import Bench
@@ -10,7 +11,8 @@ from coursekit.assessment.marks import TaskMark, half_marks
 from coursekit.assessment.replies import Reply, RigReply
 from coursekit.mechanics.ranges import OutOfRange
 from coursekit.problems import Message, Problems
-from coursekit.rigging.rules.loads import LOW_MARGIN
+from coursekit.rigging.rules.finding import Finding
+from coursekit.rigging.rules.loads import LOW_MARGIN, stalls_as_one
 from coursekit.rigging.solver import Solution
 from coursekit.scenario.offer import is_good
 from coursekit.scenario.tasks import RIG_MARKS, RigTask
@@ -55,11 +57,14 @@ def _solved(bench: Bench, task: RigTask, solution: Solution) -> TaskMark:
     marks = half_marks(sum(scheme.get(part, 0.0) for part in earned))
     findings = tuple(replace(f, message=f.message.shown(bench.show)) for f in solution.findings)
     stops = tuple(finding.message.shown(bench.show) for finding in solution.stops)
-    grave = tuple(f.message for f in findings if f.severity == "major")
     missed = _COULD_BE_BETTER if is_good(solution) else _LEAVES_STUCK
     lost = [part for part in scheme if part in missed and part not in earned]
     counts = _counts(bench, solution) if "economy" in lost else {}
-    words = [*stops, *(Message(missed[part], counts) for part in lost), *grave]
+    words = [
+        *_stopping(bench, solution, findings),
+        *(Message(missed[part], counts) for part in lost),
+        *(found.message for found in stalls_as_one(findings) if found.severity == "major"),
+    ]
     if counts and "economy" in missed and not bench.thrift(solution.rig).is_searched:
         words.append(_NAMED_ONLY)
     return TaskMark(
@@ -72,6 +77,14 @@ def _solved(bench: Bench, task: RigTask, solution: Solution) -> TaskMark:
         findings=findings,
         stops=stops,
     )
+
+
+def _stopping(bench: Bench, solution: Solution, findings: Sequence[Finding]) -> Iterator[Message]:
+    """Yield what stops the rig, each with what at hand would hold in its place."""
+    also = solution.situation.policy.stop_on
+    for found in stalls_as_one(findings):
+        if found.stops(also):
+            yield found.message
 
 
 def _counts(bench: Bench, solution: Solution) -> dict[str, object]:

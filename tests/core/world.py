@@ -88,6 +88,11 @@ def situation(**more: Any) -> Situation:
     return replace(plain, **more)
 
 
+def changed(site: Situation, item: str, **more: Any) -> Situation:
+    """Return the site with one item of gear changed."""
+    return replace(site, gear={**site.gear, item: replace(site.gear[item], **more)})
+
+
 def pieces(*names: str | Piece) -> tuple[Piece, ...]:
     return tuple(name if isinstance(name, Piece) else Piece(name) for name in names)
 

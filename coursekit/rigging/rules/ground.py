@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from coursekit.mechanics import anchor as hold_rules
 from coursekit.mechanics import resistance
+from coursekit.problems import Amount
 from coursekit.rigging.chains.build import Layout
 from coursekit.rigging.chains.hold import holding_share, runs_away
 from coursekit.rigging.chains.joints import force_on_vehicle, place_key
@@ -105,7 +106,11 @@ def _anchors(layout: Layout, values: Values) -> Iterator[Finding]:
         load = values[place_key(at)]
         if holds is not None and load is not None and load > holds:
             yield finding(
-                "anchor-overloaded", "{at} is loaded beyond what it may carry.", at=at, item=None
+                "anchor-overloaded",
+                "{at} is loaded with {load}, and it may carry {holds}.",
+                at=at,
+                load=Amount(load, "N", "up"),
+                holds=Amount(holds, "N", "down"),
             )
 
 

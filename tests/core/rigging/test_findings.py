@@ -17,6 +17,7 @@ from tests.core.world import (
     BASKET,
     CHOKED,
     KN,
+    changed,
     deg,
     double_line,
     end,
@@ -41,11 +42,6 @@ from tests.core.world import (
 )
 
 Case = Callable[[], tuple[Situation, Rig]]
-
-
-def changed(site: Situation, item: str, **more: Any) -> Situation:
-    """Return the site with one item of gear changed."""
-    return replace(site, gear={**site.gear, item: replace(site.gear[item], **more)})
 
 
 def at_point(vehicle: str, name: str, **more: Any) -> Situation:
