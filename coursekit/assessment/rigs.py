@@ -8,6 +8,7 @@ from dataclasses import replace
 from coursekit.assessment.bench import Bench
 from coursekit.assessment.feedback import NOT_ANSWERED
 from coursekit.assessment.marks import TaskMark, half_marks
+from coursekit.assessment.relief import relief
 from coursekit.assessment.replies import Reply, RigReply
 from coursekit.mechanics.ranges import OutOfRange
 from coursekit.problems import Message, Problems
@@ -85,6 +86,9 @@ def _stopping(bench: Bench, solution: Solution, findings: Sequence[Finding]) -> 
     for found in stalls_as_one(findings):
         if found.stops(also):
             yield found.message
+            better = relief(bench, solution, found)
+            if better is not None:
+                yield better
 
 
 def _counts(bench: Bench, solution: Solution) -> dict[str, object]:
