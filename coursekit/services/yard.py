@@ -42,11 +42,16 @@ class Standing(StrEnum):
 
     TO_MARK = "to-mark"
     HANDED_IN = "handed-in"
+    BY_TWO = "by-two"
     NOT_OPEN = "not-open"
 
 
 AGAINST = {
     Standing.HANDED_IN: ("You have handed this list in", "What you saw differently is agreed on"),
+    Standing.BY_TWO: (
+        "Two assessors have marked this list",
+        "Nothing is left to do: ask one of the two",
+    ),
     Standing.NOT_OPEN: ("The class is not open", "What was not handed in stays so"),
 }
 
@@ -140,7 +145,7 @@ def note(unit: Unit, actor: Actor, noted: Noted, now: datetime) -> None:
     Raises
     ------
     Refused
-        If the actor has handed this list in, or the class is not open.
+        If the actor has handed this list in, two others have, or the class is not open.
     Problems
         If the criterion, the level or the note can't be.
     """
@@ -177,7 +182,8 @@ def hand_in(
     Raises
     ------
     Refused
-        If a criterion has no level yet, it was handed in before, or the class is not open.
+        If a criterion has no level yet, it was handed in before, two others have handed
+        theirs in, or the class is not open.
     """
     actor.require(Role.INSTRUCTOR)
     with unit.write() as session:
@@ -188,8 +194,6 @@ def hand_in(
             raise Refused(
                 f"{len(missing)} criteria have no level yet", "Look at each, then hand it in"
             )
-        if len(place.own) > 1:
-            raise Refused("Two assessors have marked it", "Agree on what they saw differently")
         final = _Final(
             {key: one.level for key, one in seen.items()},
             {key: one.note for key, one in seen.items() if one.note},
@@ -298,6 +302,8 @@ def _place_to_mark(
 def _standing(place: YardPlace, actor: Actor, status: str) -> Standing:
     if place.own_of(actor.person_id) is not None:
         return Standing.HANDED_IN
+    if len(place.own) > 1:
+        return Standing.BY_TWO
     return Standing.TO_MARK if status == OPEN else Standing.NOT_OPEN
 
 

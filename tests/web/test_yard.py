@@ -115,6 +115,16 @@ def test_who_saw_it_is_not_offered_to_raise_what_the_other_did_not_see(
     assert "It is critical" in instructor.html
 
 
+def test_a_third_is_offered_no_form(
+    app: Flask, unit: Unit, cast: Cast, path: str, world: YardWorld
+) -> None:
+    mark_all(unit, world, world.mara, "222", NOW)
+    mark_all(unit, world, world.rowan, "122", NOW)
+    third = on_the_device_of(app, colleague(unit, cast, "Ines Roe")).open(path)
+    assert third.heading == "Two others have marked Ana Lim"
+    assert third.forms == []
+
+
 def test_nobody_sees_the_other_list_before_handing_in(
     instructor: Visitor, path: str, world: YardWorld, unit: Unit
 ) -> None:

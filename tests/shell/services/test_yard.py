@@ -116,6 +116,16 @@ def test_only_the_two_who_marked_it_agree(
     yard.agree(unit, world.rowan, agreed(world, brief_stop_word=1), now)
 
 
+def test_a_third_notes_nothing(unit: Unit, cast: Cast, world: YardWorld, now: datetime) -> None:
+    """Not after a whole list was noted, but with its first level."""
+    third = colleague(unit, cast, "Ines Roe").actor
+    for who in (world.mara, world.rowan):
+        mark_all(unit, world, who, "222", now)
+    with pytest.raises(Refused, match="Two assessors have marked this list. Nothing is left"):
+        yard.note(unit, third, noted(world, key="yard-key-3"), now)
+    assert sheet(unit, world, third).standing is Standing.BY_TWO
+
+
 def test_who_saw_it_talks_nobody_out_of_what_was_critical_and_not_shown(
     unit: Unit, world: YardWorld, now: datetime
 ) -> None:
