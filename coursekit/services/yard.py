@@ -23,7 +23,7 @@ from coursekit.scenario.model import Scenario
 from coursekit.scenario.yard import Level, criteria_of
 from coursekit.services.actor import Actor, Role
 from coursekit.services.checks import Checks
-from coursekit.services.errors import NotFound, Refused
+from coursekit.services.errors import Conflict, NotFound, Refused
 from coursekit.services.yard_places import AGREED, OWN, YardPlace, places_of
 from coursekit.store import queries, tables
 from coursekit.store.queries.classes import ClassHead
@@ -148,30 +148,31 @@ def note(unit: Unit, actor: Actor, noted: Noted, now: datetime) -> None:
         If the actor has handed this list in, two others have, or the class is not open.
     Problems
         If the criterion, the level or the note can't be.
+    Conflict
+        If the key came with other content before.
     """
     actor.require(Role.INSTRUCTOR)
     with unit.write() as session:
         place = _place_to_mark(session, actor, noted.enrolment_id, noted.class_scenario_id)
         checked = _checked(place.scenario, noted)
+        wanted = {
+            "enrolment_id": noted.enrolment_id,
+            "class_scenario_id": noted.class_scenario_id,
+            "assessor_id": actor.person_id,
+            "criterion": noted.criterion,
+            "level": noted.level,
+            "note": checked,
+        }
         known = session.scalar(
-            select(tables.YardMark.id).where(
+            select(tables.YardMark).where(
                 tables.YardMark.school_id == actor.school_id, tables.YardMark.key == noted.key
             )
         )
         if known is None:
-            session.add(
-                tables.YardMark(
-                    school_id=actor.school_id,
-                    enrolment_id=noted.enrolment_id,
-                    class_scenario_id=noted.class_scenario_id,
-                    assessor_id=actor.person_id,
-                    criterion=noted.criterion,
-                    level=noted.level,
-                    note=checked,
-                    key=noted.key,
-                    at=now,
-                )
-            )
+            mark = tables.YardMark(school_id=actor.school_id, **wanted, key=noted.key, at=now)
+            session.add(mark)
+        elif any(getattr(known, name) != value for name, value in wanted.items()):
+            raise Conflict("This was sent before with other content", "Send it again")
 
 
 def hand_in(

@@ -121,7 +121,7 @@ def test_a_third_is_offered_no_form(
     mark_all(unit, world, world.mara, "222", NOW)
     mark_all(unit, world, world.rowan, "122", NOW)
     third = on_the_device_of(app, colleague(unit, cast, "Ines Roe")).open(path)
-    assert third.heading == "Two others have marked Ana Lim"
+    assert third.heading == "Two others have marked the list of Ana Lim"
     assert third.forms == []
 
 

@@ -142,7 +142,7 @@ def _sheet_title(view: YardSheetView) -> str:
     if view.standing is Standing.HANDED_IN:
         return _("The list of %(name)s is handed in", name=name)
     if view.standing is Standing.BY_TWO:
-        return _("Two others have marked %(name)s", name=name)
+        return _("Two others have marked the list of %(name)s", name=name)
     if view.standing is Standing.NOT_OPEN:
         return _("The class is not open: %(name)s can't be marked", name=name)
     left = sum(1 for key, _one in criteria_of(view.place.scenario.yard) if key not in view.seen)

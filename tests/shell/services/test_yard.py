@@ -12,7 +12,7 @@ import pytest
 from coursekit.problems import Problems
 from coursekit.services import teaching, yard
 from coursekit.services.actor import Actor, Role
-from coursekit.services.errors import NotFound, Refused, RoleNeeded
+from coursekit.services.errors import Conflict, NotFound, Refused, RoleNeeded
 from coursekit.services.results import class_results
 from coursekit.services.yard import Agreed, Noted, Standing
 from coursekit.services.yard_places import YardPlace
@@ -44,6 +44,15 @@ def test_the_last_note_counts_and_one_sent_twice_counts_once(
     yard.note(unit, world.mara, noted(world, level=0), now)
     assert sheet(unit, world, world.mara).seen["brief.roles"].level == 2
     assert sheet(unit, world, world.rowan).seen == {}
+
+
+@pytest.mark.parametrize("other", [{"level": 0}, {"note": "no"}, {"criterion": "pull.slow"}])
+def test_a_key_with_other_content_is_no_silent_success(
+    unit: Unit, world: YardWorld, now: datetime, other: dict[str, object]
+) -> None:
+    yard.note(unit, world.mara, noted(world), now)
+    with pytest.raises(Conflict, match="sent before with other content"):
+        yard.note(unit, world.mara, noted(world, **other), now)
 
 
 @pytest.mark.parametrize(
@@ -121,7 +130,7 @@ def test_a_third_notes_nothing(unit: Unit, cast: Cast, world: YardWorld, now: da
     third = colleague(unit, cast, "Ines Roe").actor
     for who in (world.mara, world.rowan):
         mark_all(unit, world, who, "222", now)
-    with pytest.raises(Refused, match="Two assessors have marked this list. Nothing is left"):
+    with pytest.raises(Refused, match="Two assessors have marked this list"):
         yard.note(unit, third, noted(world, key="yard-key-3"), now)
     assert sheet(unit, world, third).standing is Standing.BY_TWO
 
