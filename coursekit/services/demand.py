@@ -7,14 +7,15 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from coursekit.rigging.rig import Rig
-from coursekit.services.loads import Felt, KitInRig, felt_loads
+from coursekit.services.loads import Felt, felt_loads
 from coursekit.services.planning import ClassPlan, PlannedScenario
+from coursekit.services.pull_desk import kit_in_rig
 from coursekit.store.queries.kit import ItemRow
 from coursekit.wear.ledger import Ending
 from coursekit.wear.planning import Enough, PlannedPulls, enough, sharing
 from coursekit.wear.policy import size_of
 
-__all__ = ["Demand", "demand", "kit_in_rig"]
+__all__ = ["Demand", "demand"]
 
 
 @dataclass(frozen=True)
@@ -49,19 +50,6 @@ def demand(plan: ClassPlan, rows: Iterable[ItemRow]) -> Demand:
     return Demand(planned, {})
 
 
-def kit_in_rig(row: ItemRow) -> KitInRig:
-    """Return an item of the register as a rig needs it."""
-    return KitInRig(
-        item_id=row.id,
-        mark=row.mark,
-        kind=row.kind,
-        material=row.type.material,
-        wll=row.type.rating("wll"),
-        mbs=row.type.rating("mbs"),
-        is_labelled=row.is_labelled,
-    )
-
-
 def _planned(one: PlannedScenario, row: ItemRow) -> PlannedPulls:
     """Return the pulls of a scenario as an item feels them where it is worn most."""
     counting = row.type.policy.counting
@@ -88,7 +76,7 @@ def _places(one: PlannedScenario, rig: Rig) -> Counter[str]:
 
 def _felt(one: PlannedScenario, rig: Rig, row: ItemRow) -> Iterator[Felt]:
     situation, names = one.scenario.situation, dict.fromkeys(rig.items())
-    kit = kit_in_rig(row)
+    kit = kit_in_rig(row, row.type)
     for name in names:
         if situation.gear[name].kind == row.kind:
             yield from felt_loads(situation, rig, {**names, name: kit}, Ending.CAME_FREE)

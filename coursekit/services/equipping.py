@@ -17,8 +17,9 @@ from coursekit.rigging.search import safe_rigs
 from coursekit.rigging.site import Situation
 from coursekit.rigging.solver import solve
 from coursekit.scenario.model import Scenario
-from coursekit.services.demand import Demand, demand, kit_in_rig
+from coursekit.services.demand import Demand, demand
 from coursekit.services.planning import ClassPlan, PlannedScenario
+from coursekit.services.pull_desk import kit_in_rig
 from coursekit.store.queries.kit import ItemRow
 from coursekit.wear.planning import fewest_items
 from coursekit.wear.status import Status
@@ -47,6 +48,16 @@ class RigOnList:
     def scenario(self) -> Scenario:
         """The scenario."""
         return self.planned.scenario
+
+    @property
+    def unmeasured(self) -> tuple[ItemRow, ...]:
+        """Items whose length the scenario states and the register doesn't: it is not checked."""
+        gear = self.scenario.situation.gear
+        return tuple(
+            row
+            for name, row in self.items.items()
+            if gear[name].length is not None and row.type.metres is None
+        )
 
 
 @dataclass(frozen=True)
@@ -158,19 +169,24 @@ def _matched(
         item = situation.gear[name]
         free = [row for row in able if row.kind == item.kind and row not in found.values()]
         if free:
-            found[name] = min(free, key=lambda row: _too_weak(row, item))
+            found[name] = min(free, key=lambda row: _falls_short(row, item))
     return found
 
 
-def _too_weak(row: ItemRow, item: Item) -> bool:
-    """Whether a rating lies below what the scenario plans with; the first that isn't is taken."""
+def _falls_short(row: ItemRow, item: Item) -> bool:
+    """Whether a rating or the length lies below what the scenario plans with.
+
+    The first that does not is taken. Without a length in the register it is not looked at.
+    """
+    if item.length is not None and row.type.metres is not None and row.type.metres < item.length:
+        return True
     pairs = ((item.wll, row.type.rating("wll")), (item.mbs, row.type.rating("mbs")))
     return any(planned and (ours is None or ours < planned) for planned, ours in pairs)
 
 
 def _with_kit(situation: Situation, kit: Mapping[str, ItemRow]) -> Situation:
     gear = {
-        name: kit_in_rig(kit[name]).rated(item) if name in kit else item
+        name: kit_in_rig(kit[name], kit[name].type).rated(item) if name in kit else item
         for name, item in situation.gear.items()
     }
     return replace(situation, gear=gear)

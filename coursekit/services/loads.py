@@ -7,7 +7,9 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from coursekit.files.rig_file import rig_from_document
-from coursekit.mechanics.nomenclature import Newton, Ratio
+from coursekit.mechanics.item import item_limit
+from coursekit.mechanics.nomenclature import Metre, Newton, Ratio
+from coursekit.mechanics.tables import design_factor
 from coursekit.problems import Problem, Problems, Where
 from coursekit.rigging.gear import KINETIC_LINES, Item
 from coursekit.rigging.material import UNKNOWN, said_of
@@ -20,7 +22,10 @@ from coursekit.wear.ledger import Ending, Origin, Pull
 
 @dataclass(frozen=True)
 class KitInRig:
-    """A kit item as a rig needs it: its kind, and its ratings if it shows any. [N]."""
+    """A kit item as a rig needs it: its kind, and its ratings if it shows any. [N].
+
+    Its length is None where the register has none. [m].
+    """
 
     item_id: int
     mark: str
@@ -29,12 +34,21 @@ class KitInRig:
     wll: Newton | None
     mbs: Newton | None
     is_labelled: bool
+    length: Metre | None = None
+
+    @property
+    def limit(self) -> Newton | None:
+        """What it may carry pulled straight, by the usual factors; None where nobody knows."""
+        if not self.is_labelled:
+            return None
+        return item_limit(self.wll, self.mbs, 1.0, design_factor(self.kind))
 
     def rated(self, item: Item) -> Item:
-        """Return an item of the scenario with this item's own ratings and material."""
+        """Return an item of the scenario with this item's own ratings, material and length."""
         known = self.is_labelled
         return replace(
             item,
+            length=item.length if self.length is None else self.length,
             wll=self.wll if known else None,
             mbs=self.mbs if known else None,
             material=self._material(item),

@@ -92,9 +92,13 @@ class PullDesk:
         }
 
     def declared(self, pull: DeclaredPull) -> Felt:
-        """Return a declared pull as its item felt it."""
-        kit = self._kit([pull.item_id])[pull.item_id]
-        felt = Pull(pull.method, Ending(pull.ended), Origin.DECLARED, declared=Size(pull.size))
+        """Return a declared pull as its item felt it.
+
+        Light and heavy are shares of the item's own limit; of an unknown load nothing is known.
+        """
+        kit, size = self._kit([pull.item_id])[pull.item_id], Size(pull.size)
+        limit = None if size is Size.UNKNOWN else kit.limit
+        felt = Pull(pull.method, Ending(pull.ended), Origin.DECLARED, limit=limit, declared=size)
         return Felt(kit, felt)
 
     def add(
@@ -183,6 +187,7 @@ def kit_in_rig(item: tables.KitItem | ItemRow, kit_type: TypeRow) -> KitInRig:
         wll=kit_type.rating("wll"),
         mbs=kit_type.rating("mbs"),
         is_labelled=item.is_labelled,
+        length=kit_type.metres,
     )
 
 

@@ -336,3 +336,14 @@ def test_the_store_and_the_class_lead_to_the_list(
 ) -> None:
     assert f'href="{counter}">Kit for Saturday group<' in storekeeper.open("/kit").html
     assert f'href="{counter}"' in instructor.open(f"/classes/{cast.class_id}").html
+
+
+def test_the_list_says_of_which_item_the_length_was_not_checked(
+    storekeeper: Visitor, cast: Cast
+) -> None:
+    storekeeper.open(f"/kit/classes/{cast.class_id}")
+
+    assert (
+        "Not checked, because the register has no length of it: is Line 1 long enough?"
+        in storekeeper.html
+    )

@@ -24,13 +24,17 @@ from coursekit.web.words import item_name
 
 @dataclass(frozen=True)
 class RigLines:
-    """One scenario: the rig that the list equips, item by item, or what is lacking."""
+    """One scenario: the rig that the list equips, item by item, or what is lacking.
+
+    Whether what is `unmeasured` is long enough was not checked.
+    """
 
     scenario: str
     planned: str
     items: tuple[tuple[str, str], ...]
     lacking: tuple[str, ...]
     is_meant: bool
+    unmeasured: str
 
 
 @dataclass(frozen=True)
@@ -194,7 +198,17 @@ def _rig_lines(one: RigOnList) -> RigLines:
         items=tuple(_items(one)),
         lacking=tuple(_lacking(one)),
         is_meant=one.planned.is_meant,
+        unmeasured=unmeasured_text(one),
     )
+
+
+def unmeasured_text(one: RigOnList) -> str:
+    """Return which lengths of a rig were not checked, nothing where all were."""
+    if not one.unmeasured:
+        return ""
+    marks = ", ".join(row.mark for row in one.unmeasured)
+    return _("Not checked, because the register has no length of it: is %(items)s long enough?",
+             items=marks)  # fmt: skip
 
 
 def _items(one: RigOnList) -> Iterator[tuple[str, str]]:

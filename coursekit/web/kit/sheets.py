@@ -15,6 +15,7 @@ from coursekit.wear.ledger import Kind
 from coursekit.wear.shelf import AWAY
 from coursekit.web.filters import day, moment
 from coursekit.web.given_out import sheet_of
+from coursekit.web.kit.issue_page import unmeasured_text
 from coursekit.web.kit.item_page import ItemPage, LedgerLine
 from coursekit.web.kit.looked_text import inspection_texts
 from coursekit.web.kit.pages import made_text, use_text
@@ -94,6 +95,7 @@ def kit_list_sheet(found: KitList, school: str, at: datetime) -> Sheet:
         Facts([(_("Day"), day(found.head.on)), (_("Stands as"), _out_or_proposed(found))]),
         look,
         table,
+        *(Text(text, warns=True) for text in map(unmeasured_text, found.rigs) if text),
         _to_sign(_("Signed"), (_("Given out by"), _("Taken by"), _("Taken back by"))),
     ]
     return sheet_of(title, _("Kit list"), school, at, parts)

@@ -11,11 +11,11 @@ from coursekit.rigging.solver import solve
 from coursekit.services import issuing, kit, pulls, teaching
 from coursekit.services.accounting import verify
 from coursekit.services.class_now import class_now
-from coursekit.services.demand import kit_in_rig
 from coursekit.services.errors import Conflict, NotFound, Refused, RoleNeeded
 from coursekit.services.issuing import GiveBack, Issue
 from coursekit.services.kit import Change
 from coursekit.services.kit_list import KitList, kit_list
+from coursekit.services.pull_desk import kit_in_rig
 from coursekit.services.pulls import DeclaredPull
 from coursekit.store.unit import Unit
 from tests.cast import TODAY, Cast
@@ -55,7 +55,9 @@ def test_the_list_allows_a_safe_rig_of_every_scenario(unit: Unit, cast: Cast) ->
     assert one.rig is not None
     situation = situation_of(unit, cast)
     gear = {
-        name: kit_in_rig(one.items[name]).rated(item) if name in one.items else item
+        name: kit_in_rig(one.items[name], one.items[name].type).rated(item)
+        if name in one.items
+        else item
         for name, item in situation.gear.items()
     }
 
