@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from coursekit.mechanics.nomenclature import Newton
 from coursekit.problems import Problem, Problems, Where
 from coursekit.quantities.errors import quoted
 from coursekit.quantities.units import Kind, find_unit, is_ambiguous_ton, si_factor, units_for
@@ -22,8 +23,14 @@ TON_FORCES = ("tf", "short ton", "long ton")
 _TIME_NAMES = frozenset({"time", "t", "elapsed", "timestamp"})
 _FORCE_NAMES = frozenset({"force", "load", "pull", "tension", "f"})
 _BRACKETS = re.compile(r"[\[({]([^\])}]*)[\])}]\s*$")
+_BRACKETED = re.compile(r"[\[({]([^\])}]*)[\])}]")
 _PARTS = re.compile(r"[\s_/,:]+")
 EXAMPLE = "time [s], force [kN]"
+# What a logger may write of its cell before the head, with its unit in brackets or after it.
+_RANGE = re.compile(r"\b(?:range|capacity|full[ _-]?scale)\b(.*)", re.IGNORECASE)
+_RANGE_NUMBER = re.compile(
+    r"(?<![0-9.,])([0-9]+(?:[.,][0-9]{1,2}|\.[0-9]+)?)(?![0-9.,]) *([^\W\d_]*)"
+)
 
 
 @dataclass(frozen=True)
@@ -78,6 +85,32 @@ def read_head(line: int, cells: Sequence[str], name: str, chosen: str = "") -> C
     if problems:
         raise Problems(problems)
     return CellHead(line, *found)
+
+
+def stated_range(cells: Sequence[str]) -> Newton | None:
+    """Return the end of the cell's range that a row before the head states, else None.
+
+    What isn't plain, such as a tonne that is no force, is passed over: who logs the pull
+    may state it.
+
+    >>> stated_range(["Range: 0-50 kN"]), stated_range(["Capacity [lbf]", "10000"])
+    (50000.0, 44482.216152605)
+    >>> stated_range(["Range", "2 kHz"]), stated_range(["Range 12,500 N"])
+    (None, None)
+    """
+    said = _RANGE.search(" ".join(cells))
+    numbers = _RANGE_NUMBER.findall(said[1]) if said else []
+    found = [(float(number.replace(",", ".")), token) for number, token in numbers]
+    # A range may begin at 0; other numbers beside its end are read by nobody.
+    if said is None or not found or any(number for number, _token in found[:-1]):
+        return None
+    number, token = found[-1]
+    bracketed = _BRACKETED.search(said[1])
+    text = token or (bracketed[1].strip() if bracketed else "")
+    unit = None if text in _TONS or is_ambiguous_ton(text) else find_unit(text)
+    if unit is None or unit not in units_for(Kind.FORCE):
+        return None
+    return number * float(si_factor(unit, Kind.FORCE)) or None
 
 
 class _Unclear(Exception):

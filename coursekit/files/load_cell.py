@@ -17,7 +17,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from coursekit.files.cell_head import EXAMPLE, CellHead, Column, is_head, read_head
+from coursekit.files.cell_head import EXAMPLE, CellHead, Column, is_head, read_head, stated_range
 from coursekit.files.reading import text_of, unreadable
 from coursekit.mechanics.nomenclature import Newton, Newtons, Second, Seconds
 from coursekit.mechanics.trace import ForceTrace
@@ -53,7 +53,8 @@ class Gap:
 class CellFile:
     """One pull as a cell wrote it; `rest` is what it read before, None without a quiet start.
 
-    The forces of `trace` have `rest` taken off where the zero `is_balanced`.
+    The forces of `trace` have `rest` taken off where the zero `is_balanced`.  `most` is the
+    end of the cell's range where the file states it before its head.
     """
 
     trace: ForceTrace
@@ -62,6 +63,7 @@ class CellFile:
     rest: Newton | None
     is_balanced: bool
     gaps: tuple[Gap, ...]
+    most: Newton | None = None
 
     @property
     def has_drift(self) -> bool:
@@ -91,7 +93,7 @@ def read_cell(name: str, data: bytes, *, unit: str = "", balance: bool = False) 
         raise unreadable(name, f"It is larger than {size} MB", "Keep the part with the pull")
     mark = _mark(text_of(data, name))
     rows = _filled_rows(data, mark, name)
-    head = _head(rows, name, unit)
+    head, most = _head(rows, name, unit)
     samples = _samples(rows, head, mark, name)
     _require_whole(samples, head, name)
     times = np.array(samples.times) * head.time.factor
@@ -109,6 +111,7 @@ def read_cell(name: str, data: bytes, *, unit: str = "", balance: bool = False) 
         rest=rest,
         is_balanced=balance,
         gaps=tuple(_gaps(times, samples.lines)),
+        most=most,
     )
 
 
@@ -142,11 +145,15 @@ def _filled_rows(data: bytes, mark: str, name: str) -> Iterator[tuple[int, list[
         ) from None
 
 
-def _head(rows: Iterator[tuple[int, list[str]]], name: str, unit: str) -> CellHead:
-    seen = 0
+def _head(
+    rows: Iterator[tuple[int, list[str]]], name: str, unit: str
+) -> tuple[CellHead, Newton | None]:
+    """Return the head, and the cell's range where a row before it states one."""
+    seen, most = 0, None
     for line, cells in rows:
         if is_head(cells):
-            return read_head(line, cells, name, unit)
+            return read_head(line, cells, name, unit), most
+        most = stated_range(cells) or most
         seen += 1
         if seen == _HEAD_WITHIN:
             break

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -102,7 +102,11 @@ def felt_loads(
     """Return the pull as each kit item of a rig felt it."""
     solution = solved_with_kit(situation, rig, kit)
     at_stall = _stall_share(solution) if ended is Ending.STALLED else 1.0
-    pulls = loads_on_items(solution, kit, ended, Origin.SOLVED, at_stall)
+
+    def borne(load: Newton | None, _limit: Newton | None) -> Newton | None:
+        return None if load is None else load * at_stall
+
+    pulls = loads_on_items(solution, kit, ended, Origin.SOLVED, borne)
     return [Felt(item, pull) for item, pull in pulls]
 
 
@@ -127,24 +131,17 @@ def loads_on_items(
     kit: Mapping[str, KitInRig | None],
     ended: Ending,
     origin: Origin,
-    scale: Ratio,
+    borne: Callable[[Newton | None, Newton | None], Newton | None],
 ) -> Iterator[tuple[KitInRig, Pull]]:
-    """Yield each kit item with the pull as it felt it: what was solved, times a scale."""
+    """Yield each kit item with the pull as it felt it: what it has `borne` of load and limit."""
     for name, item in kit.items():
         if item is None:
             continue
         # What stands in no chain of gear, such as a damper, bears no load.
         load = solution.values.get(f"item.{name}.load", 0.0)
-        yield (
-            item,
-            Pull(
-                solution.rig.method,
-                ended,
-                origin,
-                load=None if load is None else load * scale,
-                limit=solution.values.get(f"item.{name}.limit"),
-            ),
-        )
+        limit = solution.values.get(f"item.{name}.limit")
+        felt = Pull(solution.rig.method, ended, origin, load=borne(load, limit), limit=limit)
+        yield item, felt
 
 
 def _stall_share(solution: Solution) -> Ratio:

@@ -68,6 +68,7 @@ def reading_of(file: CellFile) -> CellReading:
         unit=file.unit,
         flat=trace.flat_time,
         zero=(file.rest or 0.0) if file.is_balanced else 0.0,
+        most=file.most,
     )
 
 
@@ -123,7 +124,7 @@ def _measured(
         mend = "Set the cell to write more often, and log this pull as it is solved"
         raise Problems([Problem(Where("file"), what, mend)]) from None
     ending = Ending(pull.ended)
-    pulls = loads_on_items(solution, kit, ending, Origin.MEASURED, compared.scale)
+    pulls = loads_on_items(solution, kit, ending, Origin.MEASURED, compared.load)
     proof = {"cell": compared.proof.document()}
     return Measured(compared, tuple(Felt(item, felt, proof) for item, felt in pulls))
 
@@ -133,6 +134,9 @@ def _check(pull: MeasuredPull, now: datetime) -> None:
     if pull.speed is not None and not 0.0 < pull.speed <= FASTEST:
         what = f"A closing speed is above 0 and up to {FASTEST:g} m/s"
         raise Problems([Problem(Where("speed"), what, "Look at the number and its unit")])
+    if pull.reading.most is not None and not pull.reading.most > 0.0:
+        what = "The range of a cell is above 0"
+        raise Problems([Problem(Where("most"), what, "Look at the number and its unit")])
 
 
 def _refuse_known_file(session: Session, actor: Actor, pull: MeasuredPull) -> None:

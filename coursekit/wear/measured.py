@@ -24,10 +24,18 @@ SLOW_STEADY_RATE: Final = 10.0
 """Samples in a second below which a winch pull or a tow may hide a jerk; common practice,
 no source."""
 
-
 FLAT: Final[Ratio] = 0.02
 """Within this share of its peak a cell may well write one and the same reading; common
 practice, no source."""
+
+
+END: Final[Ratio] = 0.99
+"""From this share of its range on a cell may have written less than was there; common
+practice, no source."""
+
+STILL: Final = 10.0
+"""So many intervals at one and the same highest reading make its range worth asking for;
+common practice, no source."""
 
 
 class NoLoadThere(CoursekitError):
@@ -47,7 +55,7 @@ class CellReading:
     """What stays of a cell's file: its peak, and what proves it.
 
     `interval` is the longer one beside the peak, `flat` how long it stayed at its peak, `zero`
-    what was taken off each reading.
+    what was taken off each reading, `most` the end of the cell's range where it is known.
     `sha256` is of the whole file, which its owner keeps.
     """
 
@@ -60,6 +68,17 @@ class CellReading:
     unit: str
     flat: Second = 0.0
     zero: Newton = 0.0
+    most: Newton | None = None
+
+    @property
+    def is_at_end(self) -> bool:
+        """Whether its peak lies at the end of the range that is known of it."""
+        return self.most is not None and self.peak + self.zero >= END * self.most
+
+    @property
+    def stands_still(self) -> bool:
+        """Whether it stayed so long at its peak that its range is worth knowing."""
+        return self.flat * self.rate >= STILL * (1.0 - FLAT)
 
 
 @dataclass(frozen=True)
@@ -67,7 +86,7 @@ class CellProof:
     """A reading with the item that the cell sat beside, the force solved there, and the speed.
 
     `missed` is the share of the peak that may lie between two samples; `speed` is None where
-    the pull was driven as the rig says.
+    the pull was driven as the rig says.  Where it `is_cut` the force was as high or higher.
     """
 
     reading: CellReading
@@ -75,6 +94,7 @@ class CellProof:
     solved: Newton
     missed: Ratio = 0.0
     speed: MetrePerSecond | None = None
+    is_cut: bool = False
 
     @property
     def force(self) -> Newton:
@@ -104,21 +124,18 @@ class Compared:
     solved: ForceTrace | None
     scale: Ratio
 
-    @property
-    def is_cut(self) -> bool:
-        """Whether the cell stood still at its peak for longer than such a peak does.
-
-        It may have been at the end of its range, and the force higher.
-        """
-        flat = self.proof.reading.flat
-        return self.solved is not None and self.solved.missed_share(flat) > FLAT
-
-    def load(self, solved: Newton | None) -> Newton | None:
-        """Return what an item bore for which the solver gives a load.
+    def load(self, solved: Newton | None, limit: Newton | None = None) -> Newton | None:
+        """Return what an item bore for which the solver gives a load, None where it isn't known.
 
         A kinetic pull is solved with an allowance on its peak, which a measured one needs not.
+        Where the cell was at its end the load is as high or higher: it is only known to be
+        above a limit that even this is above.
         """
-        return None if solved is None else solved * self.scale
+        if solved is None:
+            return None
+        load = solved * self.scale
+        is_known = not self.proof.is_cut or load == 0.0 or (limit is not None and load > limit)
+        return load if is_known else None
 
 
 def compare(
@@ -133,6 +150,9 @@ def compare(
     TooSlow
         If the peak of a kinetic pull may lie between two samples.
 
+    A kinetic peak at which the cell stands still for longer than such a peak does is cut off;
+    a steady pull may stand still, so of that only the cell's range tells.
+
     Source: loads of one pull go together (statics of the plan); what two samples miss is
     derived, see `ForceTrace.missed_share`.  Limits: hold lines and anchors are scaled alike.
     """
@@ -146,7 +166,8 @@ def compare(
     missed = 0.0 if curve is None else curve.missed_share(reading.interval)
     if missed > MOST_MISSED:
         raise TooSlow(missed)
-    proof = CellProof(reading, place, solved, missed, speed)
+    is_flat = curve is not None and curve.missed_share(reading.flat) > FLAT
+    proof = CellProof(reading, place, solved, missed, speed, is_flat or reading.is_at_end)
     return Compared(proof, curve, proof.force / load)
 
 

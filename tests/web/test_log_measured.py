@@ -102,6 +102,53 @@ def test_a_change_after_the_try_is_shown_before_it_is_logged(
     assert logged(unit, cast) == 1
 
 
+def test_a_pull_up_to_the_end_of_the_cell_s_range_is_told_and_logged_as_not_known(
+    instructor: Visitor, unit: Unit, cast: Cast, measured: str
+) -> None:
+    tried(instructor, measured, most="9 kN")
+    assert instructor.heading.startswith("Measured 9.00 kN or more, solved 7.")
+    assert "at the end of its range of 9.00 kN" in instructor.html
+    assert "every item goes into quarantine" in instructor.html
+    assert "not known" in instructor.html
+
+    instructor.send(log_it="1")
+    assert instructor.heading == "Logged: came free. 3 items stay in the store"
+    assert "the force may have been higher" in instructor.html
+    assert "the load on an item of this load path is unknown" in instructor.html
+
+
+def test_a_range_that_was_said_after_the_try_is_shown_before_it_is_logged(
+    instructor: Visitor, unit: Unit, cast: Cast, measured: str
+) -> None:
+    tried(instructor, measured).send(log_it="1", most="9 kN")
+    assert logged(unit, cast) == 0
+
+    instructor.send(log_it="1", most="0 kN")
+    assert "The range of a cell is above 0" in instructor.errors[0]
+    assert logged(unit, cast) == 0
+
+
+def test_the_lower_of_two_ranges_counts(instructor: Visitor, measured: str) -> None:
+    data = b"Range: 9 kN\n" + GOOD
+    tried(instructor, measured, data, most="20 kN")
+    assert "at the end of its range of 9.00 kN" in instructor.html
+
+    tried(instructor, measured, GOOD, most="20 kN")
+    assert "up to 20.0 kN" in instructor.html
+    assert "quarantine" not in instructor.html
+
+
+def test_a_winch_pull_that_stands_still_at_its_peak_asks_for_the_range(
+    instructor: Visitor, measured: str
+) -> None:
+    held = written([*[0.0] * 20, *[n / 2 for n in range(18)], *[9.0] * 40, *[0.0] * 20])
+    tried(instructor, measured, held)
+    assert "say below what the cell reads at most" in instructor.html
+
+    tried(instructor, measured, held, most="50 kN")
+    assert "say below" not in instructor.html
+
+
 def test_the_file_stays_where_another_control_is_to_be_mended(
     instructor: Visitor, unit: Unit, cast: Cast, measured: str
 ) -> None:

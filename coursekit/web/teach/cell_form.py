@@ -44,6 +44,7 @@ class CellForm(UploadForm, PullForm):
         ),
         default=AS_READ,
     )
+    most = QuantityField(_l("The most that the cell reads, if it is known"), Kind.FORCE)
     place = SelectField(_l("Beside which item did the cell sit?"))
     speed = QuantityField(_l("Closing speed, if it was measured"), Kind.SPEED)
     upload = HiddenField()

@@ -12,12 +12,12 @@ from markupsafe import Markup
 
 from coursekit.drawing.cell_chart import CellLoads, CellWords, cell_chart
 from coursekit.mechanics.tables import KINETIC_ALLOWANCE
-from coursekit.quantities.display import show_load, show_pair
+from coursekit.quantities.display import show_capacity, show_load, show_pair
 from coursekit.quantities.units import Kind
 from coursekit.quantities.voice import units_of
 from coursekit.services.loads import Felt
 from coursekit.services.measuring import Measured
-from coursekit.wear.measured import SLOW_STEADY_RATE
+from coursekit.wear.measured import SLOW_STEADY_RATE, CellProof
 from coursekit.web.filters import percent
 from coursekit.web.teach.cell_upload import CellUpload
 from coursekit.web.teach.pull_pages import RigPage
@@ -69,22 +69,27 @@ def cell_page(rig: RigPage, pulled: Pulled, tried: tuple[CellUpload, Measured] |
 def _dry_run(upload: CellUpload, measured: Measured, force: str) -> DryRun:
     proof = measured.compared.proof
     loads = CellLoads(upload.trace, proof.solved, measured.compared.solved, force)
-    title = _(
-        "Measured %(measured)s, solved %(solved)s",
-        measured=show_load(proof.force, force),
-        solved=show_load(proof.solved, force),
-    )
     return DryRun(
-        title=title,
-        facts=tuple(_facts(upload, measured, force)),
+        title=_title(proof, force),
+        facts=tuple(_facts(measured, force)),
         doubts=tuple(_doubts(upload, measured, force)),
         chart=_inline(cell_chart(loads, _words())),
         lines=tuple(_would_bear(felt, force) for felt in measured.felt),
     )
 
 
-def _facts(upload: CellUpload, measured: Measured, force: str) -> Iterator[tuple[str, str]]:
-    reading, proof = upload.reading, measured.compared.proof
+def _title(proof: CellProof, force: str) -> str:
+    measured, solved = show_load(proof.force, force), show_load(proof.solved, force)
+    if proof.is_cut:
+        return _(
+            "Measured %(measured)s or more, solved %(solved)s", measured=measured, solved=solved
+        )
+    return _("Measured %(measured)s, solved %(solved)s", measured=measured, solved=solved)
+
+
+def _facts(measured: Measured, force: str) -> Iterator[tuple[str, str]]:
+    proof = measured.compared.proof
+    reading = proof.reading
     yield (
         _("highest reading"),
         _(
@@ -113,12 +118,14 @@ def _facts(upload: CellUpload, measured: Measured, force: str) -> Iterator[tuple
             unit=reading.unit,
         ),
     )
+    if reading.most:
+        yield _("range of the cell"), _("up to %(most)s", most=show_capacity(reading.most, force))
     if reading.zero:
         yield _("zero"), _("%(force)s taken off", force=_signed(reading.zero, force))
 
 
 def _doubts(upload: CellUpload, measured: Measured, force: str) -> Iterator[str]:
-    reading = upload.reading
+    reading = measured.compared.proof.reading
     if not 1 / KINETIC_ALLOWANCE <= measured.compared.proof.ratio <= KINETIC_ALLOWANCE:
         yield _(
             "Measured and solved are further apart than the model explains: look at the unit, "
@@ -132,12 +139,7 @@ def _doubts(upload: CellUpload, measured: Measured, force: str) -> Iterator[str]
             "unless the rig was under load.",
             force=_signed(upload.rest, force),
         )
-    if measured.compared.is_cut:
-        yield _(
-            "The highest reading stands still for %(lasted)s s: the cell may have been at the "
-            "end of its range, and the force higher.",
-            lasted=f"{reading.flat:.2g}",
-        )
+    yield from _cut(measured, force)
     if upload.gaps:
         yield ngettext(
             "The cell wrote nothing for a while, %(lasted)s s before line %(line)s: "
@@ -152,6 +154,33 @@ def _doubts(upload: CellUpload, measured: Measured, force: str) -> Iterator[str]
         yield _(
             "Fewer than %(rate)s readings a second may hide a jerk (common practice, no source).",
             rate=f"{SLOW_STEADY_RATE:g}",
+        )
+
+
+def _cut(measured: Measured, force: str) -> Iterator[str]:
+    """Yield what is to be told of a cell that may have been at the end of its range."""
+    reading = measured.compared.proof.reading
+    if reading.is_at_end and reading.most is not None:
+        yield _(
+            "The cell was at the end of its range of %(most)s, so the force may have been higher.",
+            most=show_capacity(reading.most, force),
+        )
+    elif measured.compared.proof.is_cut:
+        yield _(
+            "The highest reading stands still for %(lasted)s s: the cell may have been at the "
+            "end of its range, and the force higher.",
+            lasted=f"{reading.flat:.2g}",
+        )
+    elif measured.compared.solved is None and reading.most is None and reading.stands_still:
+        yield _(
+            "The highest reading stands still for %(lasted)s s: say below what the cell reads "
+            "at most, so that a force beyond it is not taken for this one.",
+            lasted=f"{reading.flat:.2g}",
+        )
+    if measured.compared.proof.is_cut:
+        yield _(
+            "It is logged as a load that is not known: every item goes into quarantine, and "
+            "what was over its limit even so counts as overloaded."
         )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime
 
 from flask import render_template, request
@@ -12,12 +13,13 @@ from werkzeug.utils import secure_filename
 
 from coursekit.files.load_cell import read_cell
 from coursekit.problems import CoursekitError, Problems
+from coursekit.quantities.parse import Quantity
 from coursekit.quantities.units import Kind
 from coursekit.quantities.voice import units_of
 from coursekit.services import class_now, measuring
 from coursekit.services.measuring import Measured, MeasuredPull
 from coursekit.services.pulls import PullReport
-from coursekit.wear.measured import places_for_cell
+from coursekit.wear.measured import CellReading, places_for_cell
 from coursekit.web import clock
 from coursekit.web.identity import actor, unit
 from coursekit.web.plan import solved
@@ -119,6 +121,13 @@ def _read(form: CellForm, read_as: tuple[str, str]) -> CellUpload:
     return upload_of(read, read_as)
 
 
+def _within(reading: CellReading, stated: Quantity | None) -> CellReading:
+    """Return a reading with the end of the cell's range: of two that are told the lower."""
+    if stated is None:
+        return reading
+    return replace(reading, most=min(stated.value, reading.most or stated.value))
+
+
 def _pull(pulled: Pulled, form: CellForm, upload: CellUpload) -> MeasuredPull:
     is_kinetic = pulled.rig.speed is not None
     quantity = form.speed.quantity if is_kinetic else None
@@ -130,7 +139,7 @@ def _pull(pulled: Pulled, form: CellForm, upload: CellUpload) -> MeasuredPull:
         ended=form.ended.data,
         key=form.key.data or "",
         at=form.at.moment,
-        reading=upload.reading,
+        reading=_within(upload.reading, form.most.quantity),
         place=form.place.data,
         speed=quantity.value if quantity else None,
     )

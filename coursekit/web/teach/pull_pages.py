@@ -211,11 +211,19 @@ def _measured(report: PullReport, force: str) -> str:
     proof = next((line.cell for line in report.lines if line.cell is not None), None)
     if proof is None:
         return ""
+    said = {
+        "item": item_name(proof.place),
+        "measured": show_load(proof.reading.peak, force),
+        "solved": show_load(proof.solved, force),
+    }
+    if proof.is_cut:
+        return _(
+            "A load cell beside %(item)s read %(measured)s and may have been at the end of its "
+            "range, so the force may have been higher; solved %(solved)s there.",
+            **said,
+        )
     return _(
-        "A load cell beside %(item)s read a peak of %(measured)s; solved %(solved)s there.",
-        item=item_name(proof.place),
-        measured=show_load(proof.reading.peak, force),
-        solved=show_load(proof.solved, force),
+        "A load cell beside %(item)s read a peak of %(measured)s; solved %(solved)s there.", **said
     )
 
 

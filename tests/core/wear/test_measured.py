@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coursekit.rigging.solver import solve
+from coursekit.rigging.solver import Solution, solve
 from coursekit.wear.measured import (
     CellProof,
     CellReading,
@@ -73,15 +73,58 @@ def test_a_cell_that_stands_still_at_its_peak_may_be_at_its_end(
 ) -> None:
     found = compare(SNATCHED, replace(READING, flat=flat), "rope-k")
 
-    assert found.is_cut == is_cut
+    assert found.proof.is_cut == is_cut
+
+
+@pytest.mark.parametrize(
+    ("most", "zero", "is_cut"),
+    [
+        (None, 0.0, False),
+        (40.0, 0.0, False),
+        (30.2, 0.0, True),
+        (28.0, 0.0, True),
+        (32.0, 2.0, True),
+    ],
+)
+@pytest.mark.parametrize("solution", [WINCHED, SNATCHED], ids=["winch", "snatch"])
+def test_a_peak_at_the_end_of_the_cell_s_range_may_be_cut_off_whatever_the_method(
+    solution: Solution, most: float | None, zero: float, *, is_cut: bool
+) -> None:
+    """A reading of 30 kN; what was taken off for the zero was read as well."""
+    end = None if most is None else most * KN
+    place = "bow-1" if solution is WINCHED else "rope-k"
+    reading = replace(READING, most=end, zero=zero * KN)
+
+    assert compare(solution, reading, place).proof.is_cut == is_cut
+
+
+@given(st.floats(0.1, 60.0))
+def test_a_load_that_is_cut_off_is_known_only_where_it_is_over_the_limit(limit: float) -> None:
+    found = compare(WINCHED, replace(READING, most=30 * KN), "bow-1")
+    solved = WINCHED.values["item.bow-1.load"]
+
+    over = found.load(solved, limit * KN)
+    assert over == (pytest.approx(30 * KN) if limit < 30 else None)
+    assert found.load(solved) is None
+    assert found.load(0.0) == 0.0
 
 
 def test_a_winch_pull_has_no_curve_and_nothing_is_added() -> None:
     found = compare(WINCHED, replace(READING, interval=0.5), "bow-1")
 
     assert found.solved is None
-    assert not compare(WINCHED, replace(READING, flat=9.0), "bow-1").is_cut
+    # A steady pull may stand still: without its range nobody can tell.
+    still = compare(WINCHED, replace(READING, flat=9.0), "bow-1").proof
+    assert (still.is_cut, still.reading.stands_still) == (False, True)
     assert found.proof.missed == 0.0
+
+
+def test_an_entry_of_before_the_range_was_kept_is_read_as_it_was_written() -> None:
+    document = compare(SNATCHED, READING, "rope-k").proof.document()
+    del document["is_cut"], document["reading"]["most"]
+
+    proof = CellProof.of_document(document)
+    assert (proof.is_cut, proof.reading.most) == (False, None)
 
 
 @pytest.mark.parametrize("place", ["damper-1", "no-such"])

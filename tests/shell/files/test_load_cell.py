@@ -157,6 +157,27 @@ def test_time_that_does_not_rise_is_told_row_by_row() -> None:
     ]
 
 
+@pytest.mark.parametrize(
+    ("row", "newtons"),
+    [
+        ("Cell 4711,Range: 25 kN", 25_000.0),
+        ("capacity [lbf],10000", 44_482.216152605),
+        ("Full scale,0,50.5 kN", 50_500.0),
+        ("Range 25 t", None),
+        ("Range: 12,500 N", None),
+        ("Sampling range,2 kHz", None),
+        ("range of dates, 2026-06-13", None),
+        ("Date,2026-06-13", None),
+    ],
+)
+def test_the_range_that_a_file_states_before_its_head_is_read_where_it_is_plain(
+    row: str, newtons: float | None
+) -> None:
+    most = read(f"{row}\n".encode() + written(PULL)).most
+
+    assert most == (None if newtons is None else pytest.approx(newtons))
+
+
 def test_a_gap_is_told_with_the_line_after_it() -> None:
     rows = written(PULL).decode().splitlines()
     del rows[41:48]

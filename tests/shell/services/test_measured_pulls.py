@@ -18,6 +18,7 @@ from coursekit.store import queries
 from coursekit.store.engine import migrate, migrate_down, open_engine
 from coursekit.store.tables import LedgerEntry
 from coursekit.store.unit import Unit
+from coursekit.wear.consequences import UNKNOWN_LOAD
 from coursekit.wear.ledger import Origin
 from coursekit.wear.measured import CellReading
 from tests.cast import Cast
@@ -203,6 +204,47 @@ def test_a_load_over_the_limit_takes_the_path_out_of_use(
     # The bow shackle's WLL of 3.25 t is 31.9 kN.
     assert lines["Bow 1"].size == "overload"
     assert lines["Bow 1"].consequence == "quarantined"
+
+
+def test_a_pull_that_cut_the_cell_off_is_a_load_that_nobody_knows(
+    unit: Unit, cast: Cast, now: datetime
+) -> None:
+    """The cell stopped at 9 kN: nobody knows how much more the kit bore."""
+    pull = measured(cast)
+    cut = replace(pull, reading=replace(pull.reading, most=9_050.0))
+    report = measuring.record_measured_pull(unit, cast.instructor.actor, cut, now)
+    lines = {line.mark: line for line in report.lines}
+
+    assert {lines[mark].load for mark in ("Bow 1", "Line 1")} == {None}
+    assert {line.consequence for line in report.lines} == {"quarantined"}
+    assert {line.reason for line in report.lines} == {UNKNOWN_LOAD}
+    assert all(line.cell is not None and line.cell.is_cut for line in report.lines)
+
+
+def test_what_is_over_its_limit_even_where_the_cell_was_cut_off_is_overloaded(
+    unit: Unit, cast: Cast, now: datetime
+) -> None:
+    pull = measured(cast, peak=40_000.0)
+    cut = replace(pull, reading=replace(pull.reading, most=40_000.0))
+    report = measuring.record_measured_pull(unit, cast.instructor.actor, cut, now)
+    lines = {line.mark: line for line in report.lines}
+
+    # The bow shackle's WLL of 3.25 t is 31.9 kN; the line's MBS of 88 kN over 2 is 44 kN.
+    assert lines["Bow 1"].load == pytest.approx(40_000.0)
+    assert lines["Bow 1"].size == "overload"
+    assert lines["Line 1"].load is None
+    assert {line.consequence for line in report.lines} == {"quarantined"}
+
+
+@pytest.mark.parametrize("most", [0.0, -5_000.0, float("nan")])
+def test_a_cell_without_a_range_is_refused(
+    unit: Unit, cast: Cast, now: datetime, most: float
+) -> None:
+    pull = measured(cast)
+    none = replace(pull, reading=replace(pull.reading, most=most))
+
+    with pytest.raises(Problems, match="range of a cell"):
+        measuring.record_measured_pull(unit, cast.instructor.actor, none, now)
 
 
 @pytest.mark.parametrize("place", ["damper-1", "nothing-such"])
