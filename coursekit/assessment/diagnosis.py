@@ -17,6 +17,8 @@ from coursekit.scenario.offer import is_number
 # An answer typed with many digits may still rest on g = 9.81 (0.034 % high).
 TIGHTEST_MATCH = 0.0005
 WIDEST_MATCH = 0.005
+# Two windows of diagnosis may touch, as shares of the larger value: beyond that they can't meet.
+APART = 2.0 * WIDEST_MATCH
 HABIT_AFTER = 2
 
 

@@ -13,7 +13,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
-from coursekit.assessment.diagnosis import WIDEST_MATCH, match_share, meets, slips_that_fit
+from coursekit.assessment.diagnosis import APART, match_share, meets, slips_that_fit
 from coursekit.assessment.feedback import Voice
 from coursekit.assessment.replies import QuantityReply
 from coursekit.problems import Message, Show
@@ -33,8 +33,6 @@ ANOTHER = "another"
 RIGHT_NOW = "right-now"
 NEITHER = "neither"
 
-# Two windows of diagnosis may touch, as shares of the larger value: beyond that they can't meet.
-APART = 2.0 * WIDEST_MATCH
 # Beyond this, numbers that part the ways still more tell nothing more.
 FAR_APART = 10.0 * APART
 # Each draws and proves a variation; a student waits for all of them.

@@ -7,7 +7,6 @@ numbers that the student was given, so that it can be marked again as it was.
 from __future__ import annotations
 
 import json
-import secrets
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
@@ -16,6 +15,7 @@ from typing import Any
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from coursekit.assessment.apart import vary_apart
 from coursekit.assessment.results import Decision, Earned, decided
 from coursekit.assessment.retry import again_from
 from coursekit.assessment.school_policy import SchoolPolicy
@@ -23,7 +23,6 @@ from coursekit.problems import Message
 from coursekit.rigging.solver import SOLVER_VERSION
 from coursekit.scenario.model import Scenario
 from coursekit.scenario.strands import strand_of
-from coursekit.scenario.vary import vary
 from coursekit.services.actor import Actor, Role
 from coursekit.services.attempts import (
     Beginning,
@@ -48,6 +47,7 @@ from coursekit.services.joining import (
 )
 from coursekit.services.marking import marked, store_result
 from coursekit.services.policies import PolicyVersion, rule_by
+from coursekit.services.retries import fresh_seeds
 from coursekit.services.versions import scenario_of
 from coursekit.store import queries, tables
 from coursekit.store.queries.attempts import MyClass, MyScenario, Result, TaskResult
@@ -77,8 +77,6 @@ __all__ = [
     "submit_attempt",
 ]
 
-# Seeds are shown and typed: they stay exact in JSON and short on paper.
-MOST_SEEDS = 2**31
 # A rig with every row of the form filled has a tenth of it.
 LONGEST_ANSWER = 20_000
 StudentClass = MyClass
@@ -171,8 +169,8 @@ def start_attempt(
         if known is not None:
             return known
         document = document_of(session, actor, class_scenario_id)
-    drawn = secrets.randbelow(MOST_SEEDS) if seed is None else seed
-    variation = vary(scenario_of(document, {}), drawn)
+    seeds = fresh_seeds() if seed is None else (seed,)
+    variation = vary_apart(scenario_of(document, {}), seeds)
     with unit.write() as session:
         enrolment = locked_enrolment(session, actor, class_scenario_id)
         known = known_attempt(session, actor, class_scenario_id)

@@ -6,7 +6,6 @@ Nothing of it reaches the record of assessment.
 from __future__ import annotations
 
 import json
-import secrets
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
@@ -15,6 +14,7 @@ from typing import Any
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from coursekit.assessment.apart import vary_apart
 from coursekit.assessment.practice import (
     QUESTIONS_OF_A_SITTING,
     Skill,
@@ -29,12 +29,12 @@ from coursekit.rigging.rig import Rig
 from coursekit.scenario.alone import alone, rig_about
 from coursekit.scenario.model import Scenario
 from coursekit.scenario.tasks import AnyTask, ItemTask, QuantityTask
-from coursekit.scenario.vary import vary
 from coursekit.services.actor import Actor, Role
-from coursekit.services.answering import LONGEST_ANSWER, MOST_SEEDS
+from coursekit.services.answering import LONGEST_ANSWER
 from coursekit.services.checks import Checks
 from coursekit.services.errors import NotFound, Refused
 from coursekit.services.marking import marked
+from coursekit.services.retries import fresh_seeds
 from coursekit.services.sheets import said_document
 from coursekit.services.versions import scenario_of
 from coursekit.store import queries, tables
@@ -120,9 +120,9 @@ def ask(
         raise NotFound("skill")
     if waiting is not None:
         return waiting
-    drawn = secrets.randbelow(MOST_SEEDS) if seed is None else seed
-    offer = fitting[drawn % len(fitting)]
-    variation = vary(scenario_of(offer.document, {}), drawn)
+    drawn = tuple(fresh_seeds()) if seed is None else (seed,)
+    offer = fitting[drawn[0] % len(fitting)]
+    variation = vary_apart(scenario_of(offer.document, {}), drawn)
     with unit.write() as session:
         row = tables.PracticeQuestion(
             school_id=actor.school_id,
