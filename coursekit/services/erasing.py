@@ -1,9 +1,10 @@
 """Taking a person's name out of what the school keeps, for good.
 
 Rows that must stay (ledger, marks, records) point at people by id only, so the name goes
-from one row and no chain is touched.  What lets the person in is destroyed.  What they
-wrote in their own words may go too, and what a record without a name says once its time is
-up: for these alone append-only rows are opened, inside the same transaction.
+from one row and no chain is touched.  Ledgers of before may hold the name of a witness as
+it was typed: those entries are chained and stay.  What lets the person in is destroyed.
+What they wrote in their own words may go too, and what a record without a name says once
+its time is up: for these alone append-only rows are opened, inside the same transaction.
 """
 
 from __future__ import annotations

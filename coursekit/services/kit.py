@@ -21,7 +21,7 @@ from coursekit.services.errors import NotFound, Refused
 from coursekit.services.forecasting import forecast_of, window
 from coursekit.store import queries, tables
 from coursekit.store.queries.kit import ItemRow
-from coursekit.store.queries.lives import LifeLine, RetiredItem, RetiredRow
+from coursekit.store.queries.lives import WITNESS, LifeLine, RetiredItem, RetiredRow
 from coursekit.store.unit import Unit
 from coursekit.wear.counting import Ages, ages
 from coursekit.wear.forecast import Forecast, Rate
@@ -48,6 +48,7 @@ __all__ = [
     "retire",
     "retired_items",
     "retirement_count",
+    "witnesses",
 ]
 
 COMPETENT = (Role.STOREKEEPER, Role.INSTRUCTOR)
@@ -69,13 +70,13 @@ class Change:
 
 @dataclass(frozen=True)
 class Retirement:
-    """The end of an item: why, how it was destroyed, and who saw it."""
+    """The end of an item: why, how it was destroyed, and who of the school saw it, by id."""
 
     item_id: int
     seen: int
     reason: str
     destroyed: str
-    witness: str
+    witness: int | None
     key: str
 
 
@@ -163,13 +164,21 @@ def release(unit: Unit, actor: Actor, change: Change, now: datetime) -> None:
 def retire(unit: Unit, actor: Actor, retirement: Retirement, now: datetime) -> None:
     """Retire an item for good, or say how one that its last pull retired was destroyed."""
     actor.require(Role.STOREKEEPER)
-    new = _retired(retirement)
     with unit.write() as session:
         book = Book(session, actor, now)
+        book.item(retirement.item_id)
+        new = _retired(retirement, queries.people.witnesses(session, actor.school_id))
         if not book.has(new):
             item = book.item(retirement.item_id, retirement.seen)
             _refuse_destroyed(session, item)
             book.write([new])
+
+
+def witnesses(unit: Unit, actor: Actor) -> tuple[tuple[int, str], ...]:
+    """Return who may have seen an item destroyed: staff and who sits in an open class."""
+    actor.require(Role.STOREKEEPER)
+    with unit.read() as session:
+        return queries.people.witnesses(session, actor.school_id)
 
 
 def _record(unit: Unit, actor: Actor, seen: int, new: NewEntry, now: datetime) -> None:
@@ -193,14 +202,16 @@ def _reason(field: str, text: str, key: str) -> str:
     return reason
 
 
-def _retired(retirement: Retirement) -> NewEntry:
+def _retired(retirement: Retirement, known: Iterable[tuple[int, str]]) -> NewEntry:
     checks = Checks()
     checks.key("key", retirement.key)
     reason = checks.text("reason", retirement.reason)
     detail = {
         "destroyed": checks.text("destroyed", retirement.destroyed),
-        "witness": checks.line("witness", retirement.witness),
+        WITNESS: retirement.witness,
     }
+    if retirement.witness not in dict(known):
+        checks.add("witness", "Nobody of the school is chosen", "Choose who saw it destroyed")
     checks.done()
     return NewEntry(retirement.key, retirement.item_id, Kind.RETIRED, reason=reason, detail=detail)
 

@@ -100,6 +100,10 @@ def fresh_key() -> str:
     return secrets.token_urlsafe(16)
 
 
+# The first of a list in which one has to be chosen.
+PLEASE_CHOOSE = ("", _l("choose one"))
+
+
 def options(
     pairs: Iterable[tuple[Any, str | LazyString]], group: str | None = None
 ) -> list[SelectChoice]:

@@ -83,7 +83,8 @@ def test_what_is_retired_is_due_no_more(
     unit: Unit, cast: Cast, address: str, visitor: Visitor
 ) -> None:
     item = kit.item_life(unit, cast.storekeeper.actor, cast.items["Sling 1"], TODAY).item
-    end = Retirement(item.id, item.version, "cut", "sawn through", "Tobin", "retired-1")
+    tobin = cast.storekeeper.actor.person_id
+    end = Retirement(item.id, item.version, "cut", "sawn through", tobin, "retired-1")
     kit.retire(unit, cast.storekeeper.actor, end, NOW)
 
     assert not any("Sling 1" in title for title in events(visitor, address))

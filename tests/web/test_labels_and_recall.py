@@ -39,7 +39,8 @@ def slings(unit: Unit, cast: Cast, now: datetime) -> dict[str, int]:
         looked_at = examined("roundsling", items[mark], 1, key)
         inspecting.inspect(unit, actor, looked_at, week_ago)
     issuing.issue(unit, actor, Issue(cast.class_id, (items["Sling 8"],), "issue-001"), now)
-    end = Retirement(items["Sling 9"], 2, "cut", "cut in three", "Mara", "retire-01")
+    mara = cast.instructor.actor.person_id
+    end = Retirement(items["Sling 9"], 2, "cut", "cut in three", mara, "retire-01")
     kit.retire(unit, actor, end, now)
     return items
 

@@ -141,7 +141,8 @@ def test_an_item_of_another_kind_is_refused_beside_its_control(
 
 def retired(unit: Unit, cast: Cast, mark: str, now: datetime) -> None:
     seen = kit.item_life(unit, cast.storekeeper.actor, cast.items[mark], now.date()).item
-    end = kit.Retirement(seen.id, seen.version, "bent", "sawn in two", "Mara Quint", "retire-01")
+    mara = cast.instructor.actor.person_id
+    end = kit.Retirement(seen.id, seen.version, "bent", "sawn in two", mara, "retire-01")
     kit.retire(unit, cast.storekeeper.actor, end, now)
 
 

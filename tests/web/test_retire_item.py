@@ -10,7 +10,8 @@ from coursekit.store.unit import Unit
 from tests.cast import Cast
 from tests.web.visitor import Visitor
 
-ENDED = {"reason": "cut", "destroyed": "cut through both eyes", "witness": "Mara Quint"}
+# Mara was the first of the school.
+ENDED = {"reason": "cut", "destroyed": "cut through both eyes", "witness": "1"}
 
 
 @pytest.fixture
@@ -38,6 +39,17 @@ def test_it_is_retired_once_how_and_before_whom_it_was_destroyed_is_said(
     assert storekeeper.heading == "Sling 1: retired"
     assert "destroyed: cut through both eyes, seen by Mara Quint" in storekeeper.html
     assert status(unit, cast, now) == "retired"
+
+
+def test_the_witness_is_one_of_the_schools_people(storekeeper: Visitor, sling: str) -> None:
+    storekeeper.open(f"{sling}/retire")
+    people = [name for _number, name in _options(storekeeper.html)]
+    # Staff, and who sits in an open class; nobody of another school.
+    assert people == ["Ana Lim", "Mara Quint", "Tobin Hale"]
+    storekeeper.send(sure="y", **{**ENDED, "witness": "4711"})
+
+    assert storekeeper.status == 422
+    assert "cut through both eyes" in storekeeper.html
 
 
 @pytest.mark.parametrize("missing", ["reason", "destroyed", "witness", "sure"])

@@ -202,12 +202,13 @@ class Yard:
 
     def _retire(self, event: Retired, at: datetime) -> None:
         item = self._by_mark(event.mark, at)
+        people = {name: person_id for person_id, name in kit.witnesses(self.unit, self.juno)}
         end = Retirement(
             item.id,
             item.version,
             event.reason,
             event.destroyed,
-            event.witness,
+            people[event.witness],
             f"retire-{item.id}-{at:%Y%m%d}",
         )
         kit.retire(self.unit, self.juno, end, at)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Any
 
@@ -16,10 +17,18 @@ from coursekit.wear.counting import Line, explain
 from coursekit.wear.ledger import Kind, Pull
 from coursekit.wear.policy import Counting
 
+# In the detail of a retirement: the id of who saw the item destroyed.
+WITNESS = "witness_id"
+# Where it stood before, with a name.
+_WITNESS_NAME = "witness"
+
 
 @dataclass(frozen=True)
 class LifeLine:
-    """One entry of an item's ledger as it is shown; `counted` where it adds to the count."""
+    """One entry of an item's ledger as it is shown; `counted` where it adds to the count.
+
+    `witness` is who saw the item destroyed.
+    """
 
     entry_id: int
     at: datetime
@@ -32,6 +41,7 @@ class LifeLine:
     passed: bool | None
     reason: str
     detail: dict[str, Any]
+    witness: str
     counted: Line | None
     is_reversed: bool
     is_late: bool
@@ -60,7 +70,7 @@ class RetiredItem:
 def life(
     session: Session, school_id: int, item_id: int, counting: Counting
 ) -> tuple[LifeLine, ...]:
-    """Return an item's ledger by the time of the event: 1 query."""
+    """Return an item's ledger by the time of the event: 1 query, and 1 where it was destroyed."""
     rows = session.execute(
         select(LedgerEntry, Person.name, ClassSession.title)
         .join(Person, Person.id == LedgerEntry.person_id)
@@ -70,9 +80,14 @@ def life(
     ).all()
     counted = {line.key: line for line in explain([entry_of(row) for row, _, _ in rows], counting)}
     undone = {row.reverses_key for row, _, _ in rows}
-    return tuple(
+    lines = (
         _line(row, name, title, counted.get(row.key), is_reversed=row.key in undone)
         for row, name, title in rows
+    )
+    seen_by = _witnesses(session, school_id, [row.detail for row, _, _ in rows])
+    return tuple(
+        replace(line, witness=seen_by[line.detail[WITNESS]]) if WITNESS in line.detail else line
+        for line in lines
     )
 
 
@@ -113,6 +128,18 @@ def retired_items(
     )
 
 
+def _witnesses(
+    session: Session, school_id: int, details: Iterable[dict[str, Any]]
+) -> dict[int, str]:
+    """Return the names of those who saw something destroyed, as they stand now."""
+    ids = {detail[WITNESS] for detail in details if WITNESS in detail}
+    if not ids:
+        return {}
+    of_school = Person.school_id == school_id
+    rows = session.execute(select(Person.id, Person.name).where(of_school, Person.id.in_(ids)))
+    return {row.id: row.name for row in rows}
+
+
 def _line(
     row: LedgerEntry, name: str, title: str | None, counted: Line | None, *, is_reversed: bool
 ) -> LifeLine:
@@ -129,6 +156,7 @@ def _line(
         passed=row.passed,
         reason=row.reason,
         detail=row.detail,
+        witness=row.detail.get(_WITNESS_NAME, ""),
         counted=counted,
         is_reversed=is_reversed,
         is_late=entry.is_late,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
-from sqlalchemy import Select, select
+from sqlalchemy import Select, or_, select
 from sqlalchemy.orm import Session
 
 from coursekit.store import tables
@@ -69,6 +69,29 @@ def staff(session: Session, school_id: int) -> tuple[StaffRow, ...]:
         )
         for person in people
     )
+
+
+def witnesses(session: Session, school_id: int) -> tuple[tuple[int, str], ...]:
+    """Return who of a school may have seen something, by name: 1 query.
+
+    They are its staff, and who sits in an open class.
+    """
+    person = tables.Person
+    in_class = (
+        select(tables.Enrolment.person_id)
+        .join(tables.ClassSession, tables.ClassSession.id == tables.Enrolment.class_session_id)
+        .where(tables.ClassSession.school_id == school_id, tables.ClassSession.status == "open")
+    )
+    rows = session.execute(
+        select(person.id, person.name)
+        .where(
+            person.school_id == school_id,
+            person.ended_at.is_(None),
+            or_(person.sign_in_name.is_not(None), person.id.in_(in_class)),
+        )
+        .order_by(person.name, person.id)
+    )
+    return tuple((person_id, name) for person_id, name in rows)
 
 
 def accounts(session: Session, sign_in_name: str, school_id: int | None) -> list[AccountRow]:

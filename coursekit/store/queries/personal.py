@@ -15,6 +15,7 @@ from typing import Any
 from sqlalchemy import Column, ForeignKeyConstraint, Table, func, or_, select
 from sqlalchemy.orm import Session
 
+from coursekit.store.queries.lives import WITNESS
 from coursekit.store.tables import Base, ClassSession, Enrolment, Person
 
 PEOPLE = "people"
@@ -42,6 +43,8 @@ OWNERS = frozenset(
         "certificates",
     }
 )
+# Column and key of what names a person by id inside a document.
+NAMED_IN = {"ledger_entries": ("detail", WITNESS)}
 SECRETS = frozenset({"password_hash", "return_code_hash", "return_tag", "token_hash"})
 # It stands in place of one.
 SECRET = "(kept as a secret)"  # noqa: S105  # nosec B105
@@ -99,10 +102,12 @@ def _naming(
     naming = [column for pointed, column in _keys(table) if pointed == PEOPLE]
     if not naming or "id" not in table.c:
         return ()
+    wanted = [column == person_id for column in naming]
+    if table.name in NAMED_IN:
+        document, key = NAMED_IN[table.name]
+        wanted.append(table.c[document][key].as_integer() == person_id)
     rows = session.execute(
-        select(table)
-        .where(table.c.school_id == school_id, or_(*(column == person_id for column in naming)))
-        .order_by(table.c.id)
+        select(table).where(table.c.school_id == school_id, or_(*wanted)).order_by(table.c.id)
     ).mappings()
     known = {row["id"] for row in about}
     kept = {"id", *(column.name for column in naming)}

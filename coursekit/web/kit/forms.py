@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
 from flask_babel import lazy_gettext as _l
@@ -17,7 +18,15 @@ from wtforms.validators import InputRequired, Length, Optional
 
 from coursekit.services.kit import ItemRow
 from coursekit.services.register import NewItem, is_long_ago
-from coursekit.web.fields import TOO_LONG, Form, fresh_key, required
+from coursekit.web.fields import (
+    NEEDED,
+    PLEASE_CHOOSE,
+    TOO_LONG,
+    Form,
+    fresh_key,
+    options,
+    required,
+)
 from coursekit.web.stamped import StampedForm
 
 LONGEST_REASON = 500
@@ -53,11 +62,16 @@ class RetireForm(ItemForm):
 
     reason = StringField(_l("Why does it retire?"), validators=required())
     destroyed = StringField(_l("How was it destroyed?"), validators=required())
-    witness = StringField(_l("Who saw it destroyed?"), validators=required(120))
+    witness = SelectField(_l("Who saw it destroyed?"), validators=[InputRequired(NEEDED)])
     sure = BooleanField(
         _l("It is destroyed, and nobody can use it again."),
         validators=[InputRequired(_l("Confirm it, or go back: retired is final."))],
     )
+
+    def offer(self, people: Iterable[tuple[int, str]]) -> None:
+        """Offer the people of the school who may have seen it."""
+        named = ((str(person_id), name) for person_id, name in people)
+        self.witness.choices = options([PLEASE_CHOOSE, *named])
 
 
 class RecallForm(Form):

@@ -278,7 +278,7 @@ def _details(line: LifeLine) -> Iterator[str]:
         yield line.reason
     if "destroyed" in line.detail:
         yield _("destroyed: %(how)s, seen by %(who)s", how=line.detail["destroyed"],
-                who=line.detail["witness"])  # fmt: skip
+                who=line.witness)  # fmt: skip
     if line.detail.get("looked"):
         yield _("looked over")
     if line.class_title:

@@ -111,6 +111,7 @@ def inspect(item_id: int) -> ResponseReturnValue:
 def retire(item_id: int) -> ResponseReturnValue:
     """End an item's life, once it is destroyed."""
     form = RetireForm()
+    form.offer(kit.witnesses(unit(), actor()))
 
     def act() -> None:
         end = Retirement(
@@ -118,7 +119,7 @@ def retire(item_id: int) -> ResponseReturnValue:
             form.version,
             form.reason.data or "",
             form.destroyed.data or "",
-            form.witness.data or "",
+            int(form.witness.data),
             form.key.data or "",
         )
         kit.retire(unit(), actor(), end, clock.now())

@@ -6,12 +6,11 @@ from flask_babel import lazy_gettext as _l
 from wtforms import RadioField, SelectField, StringField, TextAreaField
 from wtforms.validators import InputRequired
 
-from coursekit.web.fields import NEEDED, options, required
+from coursekit.web.fields import NEEDED, PLEASE_CHOOSE, options, required
 from coursekit.web.moderation_words import CODES
 from coursekit.web.stamped import StampedForm
 
 LONGEST_REASON = 2_000
-PLEASE_CHOOSE = ("", _l("choose one"))
 
 
 class ReasonForm(StampedForm):

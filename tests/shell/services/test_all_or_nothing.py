@@ -73,7 +73,8 @@ def hand_in(unit: Unit, cast: Cast) -> None:
 
 
 def retire(unit: Unit, cast: Cast) -> None:
-    form = Retirement(cast.items["Sling 1"], 2, "cut", "cut in three", "Mara", "retire-1")
+    mara = cast.instructor.actor.person_id
+    form = Retirement(cast.items["Sling 1"], 2, "cut", "cut in three", mara, "retire-1")
     kit.retire(unit, cast.storekeeper.actor, form, NOW)
 
 

@@ -141,7 +141,8 @@ class Days(RuleBasedStateMachine):
     @rule(mark=st.sampled_from(MARKS[2:]))
     def retire(self, mark: str) -> None:
         item = self.life(mark).item
-        end = Retirement(item.id, item.version, "cut", "cut in three", "Mara", self.key())
+        seen_by = self.mara.person_id
+        end = Retirement(item.id, item.version, "cut", "cut in three", seen_by, self.key())
         if self.act(lambda: kit.retire(self.unit, self.tobin, end, self.now), self.tobin):
             self.retired.add(mark)
 

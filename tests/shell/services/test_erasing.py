@@ -14,6 +14,7 @@ from coursekit.services import (
     accounts,
     answering,
     figures,
+    kit,
     personal_data,
     recording,
     records,
@@ -24,6 +25,7 @@ from coursekit.services.accounting import verify
 from coursekit.services.answering import Join, Return
 from coursekit.services.erasing import Erasure, empty_past_records, erase_past, erase_person
 from coursekit.services.errors import NotFound, Refused, RoleNeeded
+from coursekit.services.kit import Retirement
 from coursekit.services.recording import Circumstances
 from coursekit.services.yard import Agreed, Noted
 from coursekit.store import tables
@@ -39,13 +41,19 @@ NAME = "Ana Lim"
 
 @pytest.fixture
 def closed(unit: Unit, cast: Cast, now: datetime) -> int:
-    """A class that is over: Ana handed in and appealed, Bo joined, and a pull was logged."""
+    """A class that is over: Ana handed in and appealed, Bo joined, and a pull was logged.
+
+    Ana saw how a hook was destroyed.
+    """
     attempt_id = handed_in(unit, cast, now)
     answering.join_class(unit, Join(cast.join_code, "Bo Ferris"), now)
     with pytest.raises(CoursekitError):
         answering.return_to_class(unit, Return(cast.join_code, NAME, "ZZZZZZ"), now)
     appealed_and_answered(unit, cast, attempt_id)
     pulled(unit, cast, now)
+    ana, hook = cast.student.actor.person_id, cast.items["Hook 1"]
+    end = Retirement(hook, 2, "bent", "sawn in two", ana, "retire-01")
+    kit.retire(unit, cast.storekeeper.actor, end, now)
     teaching.close_class(unit, cast.instructor.actor, cast.class_id, now)
     return attempt_id
 
@@ -101,6 +109,19 @@ def test_statistics_marks_and_ledger_are_as_they_were(
     assert after.scenarios == before.scenarios
     assert (kept.marks, kept.tasks, kept.student) == (marks.marks, marks.tasks, surrogate)
     assert verify(unit, cast.storekeeper.actor).holds
+
+
+def test_who_saw_an_item_destroyed_is_told_without_the_name(
+    unit: Unit, cast: Cast, closed: int, now: datetime
+) -> None:
+    def witness() -> str:
+        tobin, hook = cast.storekeeper.actor, cast.items["Hook 1"]
+        return kit.item_life(unit, tobin, hook, now.date()).lines[-1].witness
+
+    assert witness() == NAME
+    surrogate = erased(unit, cast, now)
+
+    assert witness() == surrogate
 
 
 def test_nobody_else_is_touched(unit: Unit, cast: Cast, closed: int, now: datetime) -> None:

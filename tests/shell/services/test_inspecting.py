@@ -200,7 +200,8 @@ def test_a_student_examines_nothing(unit: Unit, cast: Cast, now: datetime, bow: 
 def test_what_is_retired_is_examined_no_more(
     unit: Unit, cast: Cast, now: datetime, bow: int
 ) -> None:
-    end = kit.Retirement(bow, 2, "worn", "cut in three", "Mara Quint", "retire-1")
+    mara = cast.instructor.actor.person_id
+    end = kit.Retirement(bow, 2, "worn", "cut in three", mara, "retire-1")
     kit.retire(unit, cast.storekeeper.actor, end, now)
 
     with pytest.raises(Problems, match="retired is final"):

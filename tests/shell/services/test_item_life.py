@@ -8,10 +8,12 @@ import pytest
 from coursekit.problems import Problems
 from coursekit.services import kit
 from coursekit.services.accounting import verify
+from coursekit.services.book import Book, NewEntry
 from coursekit.services.errors import Conflict, NotFound, Refused, RoleNeeded
 from coursekit.services.kit import Change, Correction, ItemLife, Retirement
 from coursekit.store.queries.kit import ItemRow
 from coursekit.store.unit import Unit
+from coursekit.wear.ledger import Kind
 from tests.cast import Cast
 
 
@@ -35,7 +37,8 @@ def change(unit: Unit, cast: Cast, item_id: int, key: str = "change-1") -> Chang
 
 def retirement(unit: Unit, cast: Cast, item_id: int, key: str = "retire-1") -> Retirement:
     seen = row(unit, cast, item_id).version
-    return Retirement(item_id, seen, "a cut near one eye", "cut in three", "Mara Quint", key)
+    mara = cast.instructor.actor.person_id
+    return Retirement(item_id, seen, "a cut near one eye", "cut in three", mara, key)
 
 
 def test_anyone_may_quarantine(unit: Unit, cast: Cast, now: datetime, sling: int) -> None:
@@ -80,7 +83,9 @@ def test_a_retirement_says_how_it_was_destroyed_and_who_saw_it(
 
     assert (found.item.status, found.item.retired_on) == ("retired", date(2026, 6, 13))
     assert found.item.retired_for == "a cut near one eye"
-    assert found.lines[-1].detail == {"destroyed": "cut in three", "witness": "Mara Quint"}
+    mara = cast.instructor.actor.person_id
+    assert found.lines[-1].detail == {"destroyed": "cut in three", "witness_id": mara}
+    assert found.lines[-1].witness == "Mara Quint"
     count = kit.retirement_count(unit, cast.storekeeper.actor)
     assert [(r.kind, r.year, r.count, r.reasons) for r in count] == [
         ("roundsling", 2026, 1, (("a cut near one eye", 1),))
@@ -90,13 +95,36 @@ def test_a_retirement_says_how_it_was_destroyed_and_who_saw_it(
 def test_a_retirement_leaves_nothing_open(
     unit: Unit, cast: Cast, now: datetime, sling: int
 ) -> None:
-    form = replace(retirement(unit, cast, sling), reason=" ", destroyed="", witness=" ")
+    form = replace(retirement(unit, cast, sling), reason=" ", destroyed="", witness=None)
     with pytest.raises(Problems) as problems:
         kit.retire(unit, cast.storekeeper.actor, form, now)
 
     fields = [problem.where.field for problem in problems.value.items]
     assert fields == ["reason", "destroyed", "witness"]
     assert row(unit, cast, sling).status == "in-store"
+
+
+def test_a_witness_is_somebody_of_the_school(
+    unit: Unit, cast: Cast, now: datetime, sling: int
+) -> None:
+    outsider = cast.outsider.actor.person_id
+    form = replace(retirement(unit, cast, sling), witness=outsider)
+    with pytest.raises(Problems, match="Nobody of the school is chosen"):
+        kit.retire(unit, cast.storekeeper.actor, form, now)
+
+    assert row(unit, cast, sling).status == "in-store"
+
+
+def test_a_witness_that_was_kept_by_name_before_is_still_told(
+    unit: Unit, cast: Cast, now: datetime, sling: int
+) -> None:
+    detail = {"destroyed": "cut in three", "witness": "Mara Quint"}
+    with unit.write() as session:
+        book = Book(session, cast.storekeeper.actor, now)
+        book.write([NewEntry("retired-before", sling, Kind.RETIRED, reason="cut", detail=detail)])
+
+    assert life(unit, cast, sling).lines[-1].witness == "Mara Quint"
+    assert verify(unit, cast.storekeeper.actor).holds
 
 
 def test_only_a_storekeeper_retires(unit: Unit, cast: Cast, now: datetime, sling: int) -> None:

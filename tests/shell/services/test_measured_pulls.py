@@ -183,7 +183,8 @@ def test_where_one_item_may_not_be_pulled_nothing_is_written(
 ) -> None:
     keeper, bow = cast.storekeeper.actor, cast.items["Bow 1"]
     seen = kit.item_life(unit, keeper, bow, now.date()).item.version
-    end = kit.Retirement(bow, seen, "bent", "sawn in two", "Mara Quint", "retire-01")
+    saw = cast.instructor.actor.person_id
+    end = kit.Retirement(bow, seen, "bent", "sawn in two", saw, "retire-01")
     kit.retire(unit, keeper, end, now)
     before = len(entries(unit))
 

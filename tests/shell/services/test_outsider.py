@@ -64,7 +64,7 @@ BY_ID: dict[str, Act] = {
         unit, who, examined("bow-shackle", cast.items["Bow 1"], 2, "inspect-1"), NOW
     ),
     "retire": lambda unit, who, cast: kit.retire(
-        unit, who, Retirement(cast.items["Bow 1"], 2, "a", "b", "c", "retire-1"), NOW
+        unit, who, Retirement(cast.items["Bow 1"], 2, "a", "b", 1, "retire-1"), NOW
     ),
     "correct": lambda unit, who, _cast: kit.correct(
         unit, who, Correction(1, "a", "correct-1"), NOW

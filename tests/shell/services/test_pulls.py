@@ -209,11 +209,12 @@ def test_an_item_that_its_pull_retired_is_still_destroyed_by_hand(
     pull = rig_pull(cast)
     record(unit, cast, now, replace(pull, items={**pull.items, "winch-line": thin}))
     seen = kit.item_life(unit, tobin, thin, now.date()).item.version
-    form = kit.Retirement(thin, seen, "overloaded", "cut in three", "Mara Quint", "retire-1")
+    mara = cast.instructor.actor.person_id
+    form = kit.Retirement(thin, seen, "overloaded", "cut in three", mara, "retire-1")
     kit.retire(unit, tobin, form, now)
 
     life = kit.item_life(unit, tobin, thin, now.date())
-    assert life.lines[-1].detail == {"destroyed": "cut in three", "witness": "Mara Quint"}
+    assert life.lines[-1].detail == {"destroyed": "cut in three", "witness_id": mara}
     assert life.item.retired_for == "the load was above this item's limit"
 
 
@@ -321,9 +322,8 @@ def test_a_pull_of_a_retired_item_names_it_and_its_field(
     tobin, before = cast.storekeeper.actor, entries(unit)
     for mark in ("Bow 1", "Line 1"):
         seen = kit.item_life(unit, tobin, cast.items[mark], now.date()).item
-        end = kit.Retirement(
-            seen.id, seen.version, "bent", "sawn", "Mara Quint", f"end-{mark[0]}xyz-1"
-        )
+        mara, key = cast.instructor.actor.person_id, f"end-{mark[0]}xyz-1"
+        end = kit.Retirement(seen.id, seen.version, "bent", "sawn", mara, key)
         kit.retire(unit, tobin, end, now)
     later = now + timedelta(minutes=1)
     with pytest.raises(Problems) as of_rig:
@@ -363,7 +363,8 @@ def test_a_pull_from_before_its_item_retired_still_counts(
 ) -> None:
     tobin, rope = cast.storekeeper.actor, cast.items["Rope 1"]
     seen = kit.item_life(unit, tobin, rope, now.date()).item
-    end = kit.Retirement(rope, seen.version, "a cut", "cut in three", "Mara Quint", "retire-01")
+    mara = cast.instructor.actor.person_id
+    end = kit.Retirement(rope, seen.version, "a cut", "cut in three", mara, "retire-01")
     kit.retire(unit, tobin, end, now)
     record(unit, cast, now, replace(declared(cast), at=now - timedelta(hours=1)))
     found = kit.item_life(unit, tobin, rope, now.date()).item
