@@ -83,12 +83,12 @@ def files_of_item(unit: Unit, actor: Actor, item_id: int) -> tuple[FileRow, ...]
         return queries.kit_files.files_of_item(session, actor.school_id, item_id)
 
 
-def file_of_id(unit: Unit, actor: Actor, file_id: int) -> FileRow:
-    """Return what is known of a file that is there."""
+def file_of_id(unit: Unit, actor: Actor, file_id: int, *, or_removed: bool = False) -> FileRow:
+    """Return what is known of a file that is there, or also of one that was."""
     actor.require(*KEEPERS)
     with unit.read() as session:
         row = _row(session, actor, file_id)
-    if row.removed is not None:
+    if row.removed is not None and not or_removed:
         raise NotFound("file")
     return row
 
@@ -143,7 +143,14 @@ def add_file(unit: Unit, filing: Filing, actor: Actor, new: NewFile, now: dateti
 
 
 def remove_file(unit: Unit, filing: Filing, actor: Actor, removal: Removal, now: datetime) -> int:
-    """Take a file away, delete its bytes, and return the id of its item."""
+    """Take a file away, delete its bytes, and return the id of its item.
+
+    Raises
+    ------
+    Refused
+        If it was taken away before, or the disk keeps its bytes: each try deletes what an
+        earlier one had to leave there.
+    """
     actor.require(Role.STOREKEEPER)
     checks = Checks()
     reason = checks.text("reason", removal.reason)
@@ -151,18 +158,19 @@ def remove_file(unit: Unit, filing: Filing, actor: Actor, removal: Removal, now:
     with unit.write() as session:
         locked_school(session, actor.school_id)
         row = _row(session, actor, removal.file_id)
-        if row.removed is not None:
-            raise Refused("This file was removed already", "Nothing is left to do")
-        session.add(
-            tables.KitFileRemoval(
-                school_id=actor.school_id,
-                file_id=row.id,
-                reason=reason,
-                person_id=actor.person_id,
-                removed_at=now,
+        if row.removed is None:
+            session.add(
+                tables.KitFileRemoval(
+                    school_id=actor.school_id,
+                    file_id=row.id,
+                    reason=reason,
+                    person_id=actor.person_id,
+                    removed_at=now,
+                )
             )
-        )
     _sweep(unit, filing, actor, row)
+    if row.removed is not None:
+        raise Refused("This file was removed already", "Nothing is left to do")
     return row.item_id
 
 
@@ -187,7 +195,16 @@ def _sweep(unit: Unit, filing: Filing, actor: Actor, row: FileRow) -> None:
         locked_school(session, actor.school_id)
         for digest in (row.sha256, row.small_sha256):
             if digest and not queries.kit_files.is_needed(session, actor.school_id, digest):
-                filing.forget(actor.school_id, digest)
+                _forget(filing, actor, digest)
+
+
+def _forget(filing: Filing, actor: Actor, digest: str) -> None:
+    try:
+        filing.forget(actor.school_id, digest)
+    except OSError as error:
+        what = f"It is shown no more, but the disk did not delete it: {error.strerror}"
+        mend = "Remove it once more; if that fails too, ask who keeps the server"
+        raise Refused(what, mend) from error
 
 
 def _new_row(filing: Filing, actor: Actor, found: Pdf | Picture) -> tables.KitFile:

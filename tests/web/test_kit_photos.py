@@ -200,6 +200,18 @@ def test_a_second_photo_stands_above_the_first(storekeeper: Visitor, rope: str) 
     assert shown[1:] == [f"{shown[0]}/small", f"{first}/small"]
 
 
+def test_a_removal_that_is_sent_twice_is_told_so(storekeeper: Visitor, rope: str) -> None:
+    large, _small = addresses(sent(storekeeper, rope, "photo", picture(), "rope.jpg"))
+    before = storekeeper.open(f"{large}/remove").response
+    for _time in range(2):
+        storekeeper.response = before
+        storekeeper.send(reason="shows a student")
+
+    assert storekeeper.status == 422
+    assert storekeeper.notices == ["This file was removed already. Nothing is left to do."]
+    assert storekeeper.open(f"{large}/remove").status == 404
+
+
 def test_nobody_of_another_school_and_no_student_gets_a_file(
     app: Flask, storekeeper: Visitor, student: Visitor, visitor: Visitor, cast: Cast, rope: str
 ) -> None:

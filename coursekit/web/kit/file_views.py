@@ -41,8 +41,9 @@ def show_small(file_id: int) -> ResponseReturnValue:
 
 def remove(file_id: int) -> ResponseReturnValue:
     """Take a file away, with the reason."""
-    row = kit_files.file_of_id(unit(), actor(), file_id)
     form = RemoveFileForm()
+    # Sent once more, it deletes what the disk kept the first time.
+    row = kit_files.file_of_id(unit(), actor(), file_id, or_removed=form.is_submitted())
     if form.validate_on_submit():
         removal = Removal(file_id, form.reason.data or "")
         try:

@@ -119,6 +119,24 @@ def test_what_is_removed_is_off_the_disk_and_leaves_its_trace(
         kit_files.remove_file(unit, filing, tobin, removal, now)
 
 
+def test_what_the_disk_did_not_delete_is_told_and_deleted_by_the_next_try(
+    unit: Unit, filing: Filing, tmp_path: Path, tobin: Actor, proof: NewFile, now: datetime
+) -> None:
+    file_id = kit_files.add_file(unit, filing, tobin, proof, now)
+    (kept,) = (path for path in tmp_path.rglob("*") if path.is_file())
+    kept.unlink()
+    kept.mkdir()  # a folder of its name can't be deleted as a file
+    removal = Removal(file_id, "shows a student")
+    with pytest.raises(Refused, match="the disk did not delete it"):
+        kit_files.remove_file(unit, filing, tobin, removal, now)
+    kept.rmdir()
+    kept.write_bytes(PDF)
+
+    with pytest.raises(Refused, match="removed already"):
+        kit_files.remove_file(unit, filing, tobin, removal, now)
+    assert on_disk(tmp_path) == 0
+
+
 def test_bytes_that_another_item_needs_stay_on_the_disk(
     unit: Unit, filing: Filing, tobin: Actor, cast: Cast, proof: NewFile, now: datetime
 ) -> None:
