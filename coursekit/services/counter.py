@@ -16,7 +16,24 @@ from coursekit.services.replacing import replacements
 from coursekit.store import queries
 from coursekit.store.queries.kit import ItemRow
 from coursekit.wear.planning import Enough
+from coursekit.wear.schedule import Bar, Cause
 from coursekit.wear.status import Status
+
+_BARS: Mapping[Bar, str] = {
+    Bar.QUARANTINED: "it is in quarantine",
+    Bar.UNLABELLED: "its rating can't be read",
+    Bar.UNRATED: "its type has no rating",
+    Bar.UNDATED: "nobody knows when it was made",
+    Bar.RETIRED: "it is retired",
+    Bar.LOST: "it is lost",
+    Bar.OUT: "it is out with a class",
+}
+_CAUSES: Mapping[Cause, str] = {
+    Cause.USE: "its use count is spent",
+    Cause.AGE: "it is too old",
+    Cause.CALENDAR: "it is too long in use",
+    Cause.INSPECTION: "it has to be examined first",
+}
 
 
 @dataclass(frozen=True)
@@ -44,8 +61,7 @@ class Counter:
         if row.status == Status.OUT:
             yield Problem(where, f"{row.mark} is out already", "Take it back first")
         elif not row.due.may_go_out:
-            told = [*(bar.value for bar in row.due.bars), *(r.cause.value for r in row.due.now)]
-            what = f"{row.mark} can't go out: {', '.join(told)}"
+            what = f"{row.mark} can't go out: {', '.join(_why(row))}"
             instead = " or ".join(other.mark for other in self._instead(row))
             yield Problem(where, what, f"Take {instead or 'another of its kind'} in its place")
         elif not enough.is_enough:
@@ -63,6 +79,11 @@ class Counter:
     def _instead(self, row: ItemRow) -> tuple[ItemRow, ...]:
         free = (other for other in self.alike if other not in self.going)
         return replacements(row, (other for other in free if self.day.of(other).is_enough))
+
+
+def _why(row: ItemRow) -> Iterator[str]:
+    yield from (_BARS[bar] for bar in row.due.bars)
+    yield from (_CAUSES[reason.cause] for reason in row.due.now)
 
 
 def enough_for(

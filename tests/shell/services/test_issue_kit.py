@@ -11,13 +11,17 @@ from coursekit.rigging.solver import solve
 from coursekit.services import issuing, kit, pulls, teaching
 from coursekit.services.accounting import verify
 from coursekit.services.class_now import class_now
+from coursekit.services.counter import Counter
+from coursekit.services.demand import demand
 from coursekit.services.errors import Conflict, NotFound, Refused, RoleNeeded
 from coursekit.services.issuing import GiveBack, Issue
 from coursekit.services.kit import Change
 from coursekit.services.kit_list import KitList, kit_list
+from coursekit.services.planning import ClassPlan
 from coursekit.services.pull_desk import kit_in_rig
 from coursekit.services.pulls import DeclaredPull
 from coursekit.store.unit import Unit
+from coursekit.wear.schedule import Bar, Cause, Reason
 from tests.cast import TODAY, Cast
 
 
@@ -131,7 +135,7 @@ def test_damage_is_told(unit: Unit, cast: Cast, now: datetime) -> None:
 
 def test_one_that_can_not_go_out_keeps_all_of_them(unit: Unit, cast: Cast, now: datetime) -> None:
     hold(unit, cast, now, "Bow 1")
-    with pytest.raises(Problems, match="Bow 1 can't go out: quarantined"):
+    with pytest.raises(Problems, match="Bow 1 can't go out: it is in quarantine"):
         issued(unit, cast, now, "Line 1", "Bow 1")
 
     assert statuses(unit, cast)["Line 1"] == "in-store"
@@ -139,8 +143,28 @@ def test_one_that_can_not_go_out_keeps_all_of_them(unit: Unit, cast: Cast, now: 
 
 def test_what_is_due_stays(unit: Unit, cast: Cast, now: datetime) -> None:
     late = now + timedelta(days=300)
-    with pytest.raises(Problems, match="Line 1 can't go out: inspection"):
+    with pytest.raises(Problems, match="Line 1 can't go out: it has to be examined first"):
         issuing.issue(unit, cast.storekeeper.actor, issue_of(cast, "Line 1"), late)
+
+
+def test_everything_that_keeps_an_item_in_the_store_is_told_in_words(
+    unit: Unit, cast: Cast
+) -> None:
+    bow = cast.items["Bow 1"]
+    item = issuing.item_desk(unit, cast.storekeeper.actor, bow, None, TODAY).item
+    causes = tuple(Reason(cause, TODAY, is_due=True) for cause in Cause)
+    row = replace(item, due=replace(item.due, bars=tuple(Bar), reasons=causes))
+    counter = Counter((row,), (row,), 0, demand(ClassPlan(0, 0, ()), [row]))
+    with pytest.raises(Problems) as refused:
+        counter.refuse_unfit()
+
+    (problem,) = refused.value.items
+    assert problem.what == (
+        "Bow 1 can't go out: its rating can't be read, its type has no rating, "
+        "nobody knows when it was made, it is in quarantine, it is retired, it is lost, "
+        "it is out with a class, its use count is spent, it is too old, it is too long in use, "
+        "it has to be examined first"
+    )
 
 
 def test_what_is_out_is_not_issued_again(unit: Unit, cast: Cast, now: datetime) -> None:

@@ -189,7 +189,7 @@ def test_what_carries_load_and_has_no_rating_is_kept_and_never_goes_out(
 
     assert item(unit, cast, now, item_id).due.bars == (Bar.UNRATED,)
     assert not item(unit, cast, now, item_id).due.may_go_out
-    with pytest.raises(Problems, match="Bare 1 can't go out: unrated"):
+    with pytest.raises(Problems, match="Bare 1 can't go out: its type has no rating"):
         issuing.issue(unit, tobin, Issue(cast.class_id, (item_id,), "issue-bare"), now)
 
 
