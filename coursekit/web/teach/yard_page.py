@@ -14,6 +14,7 @@ from coursekit.assessment.yard import Compared
 from coursekit.scenario.yard import Criterion, Level, criteria_of
 from coursekit.services.yard import Standing, YardClass, YardSheetView
 from coursekit.services.yard_places import YardPlace
+from coursekit.web.teach.yard_forms import Typed
 from coursekit.web.verdicts import LEVELS
 
 
@@ -54,6 +55,12 @@ class CriterionLine:
     others: tuple[str, ...]
     choices: tuple[int, ...]
     hint: str
+    error: str
+
+    @property
+    def id(self) -> str:
+        """The anchor of the criterion on its page."""
+        return f"at-{self.name}"
 
 
 @dataclass(frozen=True)
@@ -81,6 +88,11 @@ class SheetPage:
     marks: str
     why: tuple[str, ...]
 
+    @property
+    def to_mend(self) -> tuple[CriterionLine, ...]:
+        """The criteria beside which a message stands."""
+        return tuple(one for part in self.parts for one in part.criteria if one.error)
+
 
 def yard_page(found: YardClass) -> YardPage:
     """Return the yard of a class."""
@@ -103,13 +115,13 @@ def yard_page(found: YardClass) -> YardPage:
     )
 
 
-def sheet_page(view: YardSheetView) -> SheetPage:
-    """Return one student's list as the assessor has it."""
+def sheet_page(view: YardSheetView, typed: Typed) -> SheetPage:
+    """Return one student's list as the assessor has it, with what was typed and did not pass."""
     place, is_final = view.place, view.standing is not Standing.TO_MARK
     parts = tuple(
         TaskPart(
             task.title,
-            tuple(_criterion(f"{task.id}.{one.id}", one, view) for one in task.criteria),
+            tuple(_criterion(f"{task.id}.{one.id}", one, view, typed) for one in task.criteria),
         )
         for task in place.scenario.yard
     )
@@ -181,20 +193,22 @@ def _marks(place: YardPlace) -> str:
     return f"{place.outcome.marks:g} / {place.outcome.out_of:g}"
 
 
-def _criterion(name: str, one: Criterion, view: YardSheetView) -> CriterionLine:
-    noted = view.seen.get(name)
+def _criterion(name: str, one: Criterion, view: YardSheetView, typed: Typed) -> CriterionLine:
     is_marked = view.standing is Standing.TO_MARK
+    noted = view.seen.get(name)
+    level = None if noted is None or not is_marked else int(noted.level)
     choices = tuple(Level) if is_marked else view.may_agree_on.get(name, ())
     return CriterionLine(
         name,
         one.text,
         one.critical,
         one.source or "",
-        None if noted is None else int(noted.level),
-        "" if noted is None else noted.note,
+        typed.levels.get(name, level),
+        typed.notes.get(name, "" if noted is None else noted.note),
         () if is_marked else tuple(_seen(name, view)),
         choices,
         hint=_only_the_other() if choices == (Level.NOT_SHOWN,) else "",
+        error=typed.errors.get(name, ""),
     )
 
 
