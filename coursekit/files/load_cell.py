@@ -38,6 +38,9 @@ _GAP = 5.0
 _QUIET = 0.05
 # A reading at rest beyond this share of the peak is told.
 DRIFT = 0.02
+# More than this share of the peak is no zero that is off, but a line that is pulled already:
+# taken off, it would be missing from every load. Common practice, no source.
+MOST_BALANCED = 0.10
 _NUMBER = re.compile(r"[+-]?(?:[0-9]+[.,]?[0-9]*|[.,][0-9]+)(?:[eE][+-]?[0-9]{1,4})?")
 
 
@@ -74,7 +77,8 @@ class CellFile:
 def read_cell(name: str, data: bytes, *, unit: str = "", balance: bool = False) -> CellFile:
     r"""Return what a load cell wrote; `unit` is what a person chose for its forces.
 
-    `balance` takes off what the cell read before the pull.
+    `balance` takes off what the cell read before the pull, which may be little: more is load.
+    What it read below zero may be much, as that only puts force on.
 
     Raises
     ------
@@ -274,6 +278,12 @@ def _require_zero(
     if balance and rest is None:
         what = "It begins in the middle of the pull: what the cell read at rest is not known"
         raise Problems([Problem(where, what, "Take the readings as they stand, or log it solved")])
+    if balance and zero > MOST_BALANCED * peak:
+        what = (
+            f"The cell reads {100 * zero / peak:.0f} % of its peak at rest: the line was under load"
+        )
+        mend = "Take the readings as they stand; balance a cell only where its line hung slack"
+        raise Problems([Problem(where, what, mend)])
     if not balance and rest is not None and rest < -DRIFT * peak:
         what = "The cell reads below zero at rest, so every force is too low"
         raise Problems([Problem(where, what, "Balance the zero")])

@@ -160,6 +160,16 @@ def test_the_file_stays_where_another_control_is_to_be_mended(
     assert logged(unit, cast) == 1
 
 
+def test_what_was_taken_off_for_the_zero_stays_in_doubt(instructor: Visitor, measured: str) -> None:
+    drifted = written(swing(9.0, rest=0.5))
+    tried(instructor, measured, drifted)
+    assert "every force is high by that" in instructor.html
+
+    tried(instructor, measured, drifted, zero="balanced")
+    assert "0.500 kN was taken off every force" in instructor.html
+    assert "only where the line hung slack" in instructor.html
+
+
 def test_another_zero_wants_the_file_once_more(
     instructor: Visitor, unit: Unit, cast: Cast, measured: str
 ) -> None:

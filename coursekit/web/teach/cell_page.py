@@ -133,6 +133,12 @@ def _doubts(upload: CellUpload, measured: Measured, force: str) -> Iterator[str]
         )
     if upload.rest is None:
         yield _("The file begins in the middle of the pull: the cell's zero can't be judged.")
+    elif reading.zero > 0.0 and upload.drifts:
+        yield _(
+            "%(force)s was taken off every force: that is right only where the line hung slack "
+            "before the pull.",
+            force=show_load(reading.zero, force),
+        )
     elif upload.drifts and not reading.zero:
         yield _(
             "The cell read %(force)s before the pull: every force is high by that, "

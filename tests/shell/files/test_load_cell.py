@@ -203,6 +203,27 @@ def test_a_cell_that_reads_above_zero_at_rest_is_told_and_may_be_balanced() -> N
     assert read(data, balance=True).trace.peak == pytest.approx(20_000.0)
 
 
+def test_a_line_under_load_is_not_balanced_away() -> None:
+    """Held at 12 kN, pulled to 20: balanced, 8 kN would scale the load of every item."""
+    held = written(swing(8.0, rest=12.0))
+
+    (problem,) = told(held, balance=True)
+    assert "The cell reads 60 % of its peak at rest: the line was under load" in problem
+    assert "Take the readings as they stand" in problem
+    assert read(held).trace.peak == pytest.approx(20_000.0)
+
+
+@pytest.mark.parametrize(("rest", "may_be"), [(1.9, True), (2.1, False), (-6.0, True)])
+def test_a_zero_above_a_tenth_of_the_peak_is_none(rest: float, *, may_be: bool) -> None:
+    data = written(swing(20.0 - rest, rest=rest))
+
+    if may_be:
+        # What it reads below zero is put on every force, and so to the safe side.
+        assert read(data, balance=True).trace.peak == pytest.approx((20.0 - rest) * 1_000)
+    else:
+        assert "under load" in told(data, balance=True)[0]
+
+
 def test_without_a_quiet_start_the_zero_can_not_be_balanced() -> None:
     data = written(PULL[30:])
 
