@@ -5,11 +5,14 @@ from io import BytesIO
 from typing import Any
 
 import pytest
+from flask import Flask
+from itsdangerous import URLSafeSerializer
 from werkzeug.datastructures import FileStorage
 from werkzeug.test import encode_multipart
 
 from coursekit.services import pulls
 from coursekit.store.unit import Unit
+from coursekit.web.teach.cell_upload import SALT
 from tests.cast import Cast
 from tests.shell.cell_files import swing, written
 from tests.web.visitor import Visitor
@@ -189,6 +192,22 @@ def test_a_reading_that_this_server_did_not_seal_is_no_file(
 
     assert instructor.status == 422
     assert instructor.errors == ["▲ Choose a file first."]
+    assert logged(unit, cast) == 0
+
+
+def test_a_reading_that_an_earlier_version_sealed_is_no_file(
+    app: Flask, instructor: Visitor, unit: Unit, cast: Cast, measured: str
+) -> None:
+    """Its shape was another one: without the end of the range."""
+    tried(instructor, measured)
+    body = URLSafeSerializer(str(app.secret_key), SALT).loads(instructor.value("upload") or "")
+    del body["reading"]["most"]
+    for salt in ("load-cell", SALT.replace(" most", "")):
+        old = URLSafeSerializer(str(app.secret_key), salt).dumps(body)
+        instructor.send(log_it="1", upload=str(old))
+
+        assert instructor.status == 422
+        assert instructor.errors == ["▲ Choose a file first."]
     assert logged(unit, cast) == 0
 
 

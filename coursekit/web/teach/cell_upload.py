@@ -9,7 +9,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass, replace
+from dataclasses import asdict, dataclass, fields, replace
 from typing import Any
 
 import numpy as np
@@ -21,7 +21,6 @@ from coursekit.mechanics.trace import ForceTrace
 from coursekit.services.measuring import reading_of
 from coursekit.wear.measured import CellReading
 
-SALT = "load-cell"
 # So many points of the chart look like all of them on a page.
 POINTS = 240
 
@@ -73,7 +72,10 @@ def upload_of(file: CellFile, read_as: tuple[str, str]) -> CellUpload:
 
 
 def opened(sealed: str) -> CellUpload | None:
-    """Return what a page carried, None for nothing and for what this server did not make."""
+    """Return what a page carried, None for nothing and for what this server did not make.
+
+    What an earlier version of the app sealed, in another shape, is no file either.
+    """
     try:
         kept = _serializer().loads(sealed)
     except BadSignature:
@@ -90,3 +92,12 @@ def mark_of(choices: Mapping[str, Any]) -> str:
 
 def _serializer() -> URLSafeSerializer:
     return URLSafeSerializer(str(current_app.secret_key), SALT)
+
+
+def _salt() -> str:
+    """Return a salt that names what is sealed, so that a page of another shape opens nothing."""
+    kept = (field.name for of in (CellUpload, CellReading) for field in fields(of))
+    return f"load-cell {' '.join(kept)}"
+
+
+SALT = _salt()
