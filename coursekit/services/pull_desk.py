@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any
@@ -21,6 +21,8 @@ from coursekit.store.queries.kit import ItemRow, TypeRow
 from coursekit.store.queries.pulls import PullLine
 from coursekit.wear.consequences import Carried, Consequence, consequences
 from coursekit.wear.ledger import Ending, Kind, Origin, Pull, Size
+
+DECLARED_SIZES = (Size.LIGHT, Size.HEAVY, Size.UNKNOWN)
 
 
 @dataclass(frozen=True)
@@ -92,14 +94,8 @@ class PullDesk:
         }
 
     def declared(self, pull: DeclaredPull) -> Felt:
-        """Return a declared pull as its item felt it.
-
-        Light and heavy are shares of the item's own limit; of an unknown load nothing is known.
-        """
-        kit, size = self._kit([pull.item_id])[pull.item_id], Size(pull.size)
-        limit = None if size is Size.UNKNOWN else kit.limit
-        felt = Pull(pull.method, Ending(pull.ended), Origin.DECLARED, limit=limit, declared=size)
-        return Felt(kit, felt)
+        """Return a declared pull as its item felt it."""
+        return _as_declared(pull, self._kit([pull.item_id])[pull.item_id])
 
     def add(
         self, pull: RigPull | DeclaredPull, method: str, cell_sha256: str | None = None
@@ -129,7 +125,21 @@ class PullDesk:
 
         `fields` names the field of the form that each item was chosen in, by its id.
         """
-        pulls = [_entry(record, one) for one in felt]
+        self._book.write(self._entries(record, felt), fields)
+        return self.report(record)
+
+    def declare(self, pulls: Sequence[DeclaredPull]) -> list[NewEntry]:
+        """Add the records of declared pulls, and return the entries to be written of them."""
+        kit = self._kit([pull.item_id for pull in pulls]) if pulls else {}
+        return [
+            entry
+            for pull in pulls
+            for entry in self._entries(
+                self.add(pull, pull.method), [_as_declared(pull, kit[pull.item_id])]
+            )
+        ]
+
+    def _entries(self, record: tables.PullRecord, felt: Sequence[Felt]) -> list[NewEntry]:
         path = [
             Carried(str(one.kit.item_id), one.pull, one.kit.is_textile, one.kit.is_elastic)
             for one in felt
@@ -146,8 +156,7 @@ class PullDesk:
             )
             for found in consequences(path)
         ]
-        self._book.write([*pulls, *follows], fields)
-        return self.report(record)
+        return [*(_entry(record, one) for one in felt), *follows]
 
     def _takes_effect(self, record: tables.PullRecord, found: Consequence) -> datetime:
         is_held = found.kind is Kind.QUARANTINED
@@ -189,6 +198,17 @@ def kit_in_rig(item: tables.KitItem | ItemRow, kit_type: TypeRow) -> KitInRig:
         is_labelled=item.is_labelled,
         length=kit_type.metres,
     )
+
+
+def _as_declared(pull: DeclaredPull, kit: KitInRig) -> Felt:
+    """Return a declared pull as its item felt it.
+
+    Light and heavy are shares of the item's own limit; of an unknown load nothing is known.
+    """
+    size = Size(pull.size)
+    limit = None if size is Size.UNKNOWN else kit.limit
+    felt = Pull(pull.method, Ending(pull.ended), Origin.DECLARED, limit=limit, declared=size)
+    return Felt(kit, felt)
 
 
 def _entry(record: tables.PullRecord, felt: Felt) -> NewEntry:

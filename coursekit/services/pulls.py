@@ -18,7 +18,14 @@ from coursekit.services.checks import Checks
 from coursekit.services.errors import NotFound
 from coursekit.services.loads import felt_loads, rig_meant
 from coursekit.services.preparing import require_version
-from coursekit.services.pull_desk import DeclaredPull, PullDesk, PullReport, RigPull, chosen_in
+from coursekit.services.pull_desk import (
+    DECLARED_SIZES,
+    DeclaredPull,
+    PullDesk,
+    PullReport,
+    RigPull,
+    chosen_in,
+)
 from coursekit.services.versions import scenario_of
 from coursekit.store import queries, tables
 from coursekit.store.queries.kit import ItemRow
@@ -40,8 +47,6 @@ __all__ = [
     "record_rig_pull",
     "rig_items",
 ]
-
-DECLARED_SIZES = (Size.LIGHT, Size.HEAVY, Size.UNKNOWN)
 
 
 @dataclass(frozen=True)
@@ -95,7 +100,7 @@ def record_rig_pull(unit: Unit, actor: Actor, pull: RigPull, now: datetime) -> P
 
 def record_declared_pull(unit: Unit, actor: Actor, pull: DeclaredPull, now: datetime) -> PullReport:
     """Record a pull of one item whose load is only known as light or heavy."""
-    actor.require(Role.INSTRUCTOR)
+    actor.require(Role.INSTRUCTOR, Role.STOREKEEPER)
     check_pull(pull.ended, pull.key, pull.at, now, method=pull.method, size=pull.size)
     with unit.write() as session:
         desk = PullDesk(session, actor, now)

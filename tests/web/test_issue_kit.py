@@ -134,7 +134,8 @@ def test_damage_goes_into_quarantine_and_is_told(
     assert storekeeper.status == 422
     assert storekeeper.errors == ["▲ It is empty. Fill it in."]
 
-    storekeeper.send(**{row: "damage", "damage": "its pin is bent"})
+    told = f"damage-{cast.items['Bow 1']}"
+    storekeeper.send(**{row: "damage", told: "its pin is bent"})
     assert status(unit, cast, "Bow 1") == "quarantined"
     assert status(unit, cast, "Line 1") == "out"
 
@@ -255,7 +256,7 @@ def test_a_return_that_is_sent_twice_counts_once_and_says_so_twice(
 
 
 def taken_back(unit: Unit, cast: Cast, mark: str, now: datetime) -> None:
-    back = GiveBack(cast.class_id, {cast.items[mark]: "clean"}, "", "by-another")
+    back = GiveBack(cast.class_id, {cast.items[mark]: "clean"}, {}, "by-another")
     issuing.give_back(unit, cast.instructor.actor, back, now)
 
 

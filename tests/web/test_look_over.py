@@ -19,7 +19,7 @@ LOOKED = {"labels": "y", "looks": "y", "clean": "y"}
 def given_out_and_back(who: Visitor, unit: Unit, cast: Cast, now: datetime) -> None:
     who.open(f"/kit/classes/{cast.class_id}")
     who.send(action=f"/kit/classes/{cast.class_id}", **LOOKED)
-    back = GiveBack(cast.class_id, {cast.items["Line 1"]: "clean"}, "", "back-again")
+    back = GiveBack(cast.class_id, {cast.items["Line 1"]: "clean"}, {}, "back-again")
     issuing.give_back(unit, cast.storekeeper.actor, back, now)
 
 

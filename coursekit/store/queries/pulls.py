@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -21,7 +23,7 @@ from coursekit.store.tables import (
     PullRecord,
     ScenarioVersion,
 )
-from coursekit.wear.ledger import ON_TIME, Kind, Origin
+from coursekit.wear.ledger import ON_TIME, Kind, Origin, Size
 from coursekit.wear.measured import CellProof
 from coursekit.wear.policy import size_of
 from coursekit.wear.schedule import rest_until
@@ -124,6 +126,31 @@ def lines_of_pull(session: Session, school_id: int, pull_id: int) -> tuple[PullL
         for row, item, kit_type, count in rows
         if row.kind == Kind.PULL.value
     )
+
+
+def sizes_of_items(
+    session: Session, school_id: int, class_id: int, item_ids: Collection[int]
+) -> dict[int, Counter[Size]]:
+    """Return how many pulls of each size of a class stand, by item: 1 query."""
+    rows = session.execute(
+        select(LedgerEntry, KitType.policy)
+        .join(KitItem, KitItem.id == LedgerEntry.item_id)
+        .join(KitType, KitType.id == KitItem.type_id)
+        .where(
+            LedgerEntry.school_id == school_id,
+            LedgerEntry.class_session_id == class_id,
+            LedgerEntry.item_id.in_(list(item_ids)),
+            LedgerEntry.kind == Kind.PULL.value,
+            LedgerEntry.key.not_in(undone_keys(school_id)),
+        )
+    )
+    found: dict[int, Counter[Size]] = {}
+    for row, policy in rows:
+        pull = entry_of(row).pull
+        if pull is not None:
+            size = size_of(pull, policy_of(policy).counting.heavy_from)
+            found.setdefault(row.item_id, Counter())[size] += 1
+    return found
 
 
 def has_file(session: Session, school_id: int, sha256: str) -> bool:

@@ -1,32 +1,20 @@
-"""The forms at the counter: what goes out with a class, and in what condition it comes back."""
+"""The forms at the counter: what goes out with a class, after a look at it."""
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection
 from typing import Any
 
 from flask_babel import lazy_gettext as _l
-from wtforms import BooleanField, Field, HiddenField, SelectField, TextAreaField
+from wtforms import BooleanField, HiddenField
 from wtforms.validators import InputRequired
 
-from coursekit.services.issuing import Condition
 from coursekit.services.kit import ItemRow
 from coursekit.services.kit_list import KitList
 from coursekit.web.fields import Form, TickField, fresh_key, options
 from coursekit.web.ids import ids_of
-from coursekit.web.kit.forms import LONGEST_REASON, optional
 
-_BACK = "back-"
 _NO_CLASS = 0
-AS_THE_OTHERS = ""
-STILL_OUT = "out"
-CONDITIONS = {
-    STILL_OUT: _l("still out"),
-    Condition.CLEAN: _l("back, clean and dry"),
-    Condition.WET: _l("back, wet"),
-    Condition.MUD: _l("back, muddy"),
-    Condition.DAMAGE: _l("back, damaged or in doubt"),
-}
 
 
 def _check(label: Any) -> BooleanField:
@@ -61,7 +49,7 @@ class IssueForm(CounterForm):
         rows = (*found.proposed, *found.spares, *found.short)
         known = {row.id for row in rows}
         others = (row for row in found.asked_for if row.id in set(sent) - known)
-        self.items.choices = options((row.id, _told(row)) for row in (*rows, *others))
+        self.items.choices = options((row.id, told(row)) for row in (*rows, *others))
         if not self.is_submitted():
             chosen = known & set(scanned) if scanned else {row.id for row in found.proposed}
             self.items.data = [row.id for row in rows if row.id in chosen]
@@ -78,54 +66,7 @@ class IssueItemForm(CounterForm):
         return next(iter(ids_of([self.class_id.data or ""])), _NO_CLASS)
 
 
-class ReturnForm(Form):
-    """What came back, each item with its condition; it counts once."""
-
-    key = HiddenField(default=fresh_key)
-    others = SelectField(
-        _l("All that is not told apart below"),
-        choices=options(
-            (value, word) for value, word in CONDITIONS.items() if value != Condition.DAMAGE
-        ),
-        default=STILL_OUT,
-    )
-    damage = TextAreaField(_l("What is damaged, or in doubt?"), validators=optional(LONGEST_REASON))
-
-    @property
-    def rows(self) -> list[Field]:
-        """The controls of the items, in their order."""
-        return [field for name, field in self._fields.items() if name.startswith(_BACK)]
-
-    @property
-    def conditions(self) -> Mapping[int, str]:
-        """The condition of each item that is back."""
-        told = {int(f.name.removeprefix(_BACK)): f.data or self.others.data for f in self.rows}
-        return {item_id: condition for item_id, condition in told.items() if condition != STILL_OUT}
-
-    def control(self, name: str) -> Field | None:
-        """Return the control that a problem's field means."""
-        return super().control(name.replace("items.", _BACK, 1))
-
-
-def return_form(out: Iterable[ItemRow]) -> ReturnForm:
-    """Return the form with a control for each item that is out."""
-    choices = options([(AS_THE_OTHERS, _l("as all others")), *CONDITIONS.items()])
-    fields: dict[str, Any] = {
-        f"{_BACK}{row.id}": SelectField(_told(row), choices=choices, default=AS_THE_OTHERS)
-        for row in out
-    }
-    form: ReturnForm = type("ReturnFormOfClass", (ReturnForm,), fields)()
-    return form
-
-
-def sent_back(sent: Iterable[str]) -> tuple[int, ...]:
-    """Return the items that a form, as it was sent, has a control for.
-
-    What came back since the form was opened stays on it, so that the refusal can name it.
-    """
-    return ids_of(name.removeprefix(_BACK) for name in sent if name.startswith(_BACK))
-
-
-def _told(row: ItemRow) -> str:
+def told(row: ItemRow) -> str:
+    """Return an item as its control names it: its mark, and what is marked on it."""
     ratings = (f"{rating.name.upper()} {rating.marked}" for rating in row.type.ratings)
     return ", ".join([row.mark, *ratings])

@@ -12,11 +12,12 @@ from flask_babel import ngettext
 from coursekit.services.issuing import ItemDesk
 from coursekit.services.kit import ItemRow
 from coursekit.services.kit_list import KitList, RigOnList
+from coursekit.wear.ledger import Size
 from coursekit.wear.status import Status
 from coursekit.web.kit.each_use import EachUse, each_use
 from coursekit.web.kit.enough_text import EnoughLine, enough_line
 from coursekit.web.kit.pages import ItemLine, hindrance, item_line
-from coursekit.web.kit_words import kind_word, planned_text
+from coursekit.web.kit_words import SIZES, kind_word, planned_text
 from coursekit.web.standing import why_it_stays
 from coursekit.web.worded import worded
 from coursekit.web.words import item_name
@@ -55,13 +56,17 @@ class ClassKitPage:
 
 @dataclass(frozen=True)
 class GiveBackPage:
-    """What comes back from a class; `not_out` was scanned, but is not out with it."""
+    """What comes back from a class; `not_out` was scanned, but is not out with it.
+
+    `logged` tells by item which pulls of it the class has logged.
+    """
 
     class_id: int
     class_title: str
     title: str
     out: int
     not_out: tuple[str, ...]
+    logged: Mapping[int, str]
     looks: tuple[EachUse, ...]
 
 
@@ -109,7 +114,9 @@ def class_kit_page(found: KitList, scanned: Collection[int] = ()) -> ClassKitPag
     )
 
 
-def give_back_page(found: KitList, scanned: Collection[int] = ()) -> GiveBackPage:
+def give_back_page(
+    found: KitList, logged: Mapping[int, Mapping[Size, int]], scanned: Collection[int] = ()
+) -> GiveBackPage:
     """Return the page of what a class has out, and of what was scanned of it."""
     is_known = {row.id for row in found.out}
     return GiveBackPage(
@@ -122,8 +129,13 @@ def give_back_page(found: KitList, scanned: Collection[int] = ()) -> GiveBackPag
         not_out=tuple(
             row.mark for row in found.asked_for if row.id in scanned and row.id not in is_known
         ),
+        logged={item_id: _logged_text(pulls) for item_id, pulls in logged.items()},
         looks=each_use(found.out),
     )
+
+
+def _logged_text(pulls: Mapping[Size, int]) -> str:
+    return ", ".join(f"{word}: {pulls[size]}" for size, word in SIZES.items() if pulls.get(size))
 
 
 def desk_page(desk: ItemDesk, class_id: int | None) -> DeskPage:

@@ -19,14 +19,9 @@ from coursekit.web import clock
 from coursekit.web.fields import fresh_key
 from coursekit.web.identity import actor, timezone, unit
 from coursekit.web.ids import ids_of
-from coursekit.web.kit.issue_forms import (
-    IssueForm,
-    IssueItemForm,
-    ReturnForm,
-    return_form,
-    sent_back,
-)
+from coursekit.web.kit.issue_forms import IssueForm, IssueItemForm
 from coursekit.web.kit.issue_page import class_kit_page, desk_page, give_back_page
+from coursekit.web.kit.return_form import ReturnForm, return_form, sent_back
 
 # A class takes fewer items than this out of the store.
 MOST_SCANNED = 100
@@ -50,17 +45,20 @@ def give_back(class_id: int) -> ResponseReturnValue:
     """Take back what a class had out."""
     named, sent = scanned_ids(), sent_back(request.form)
     found = _list(class_id, (*named, *sent))
-    form = return_form(_of_the_form(found, named, sent))
+    form = return_form(_of_the_form(found, named, sent), _usual_method(found))
     if form.validate_on_submit():
         try:
-            back = GiveBack(class_id, form.conditions, form.damage.data or "", form.key.data or "")
+            back = GiveBack(
+                class_id, form.conditions, form.damages, form.key.data or "", form.pulls
+            )
             issuing.give_back(unit(), actor(), back, clock.now())
         except CoursekitError as error:
             _show(form, error)
         else:
             flash(_("Taken back. What is wet is dried before it goes out again."))
             return _to_class_kit(class_id)
-    page = give_back_page(found, named)
+    logged = issuing.logged_with(unit(), actor(), class_id, [row.item.id for row in form.rows])
+    page = give_back_page(found, logged, named)
     return render_template("kit/give_back.html", page=page, form=form), form.status
 
 
@@ -106,6 +104,11 @@ def _of_the_form(
     if request.method == "POST":
         return (row for row in found.asked_for if row.id in sent)
     return (row for row in found.out if not named or row.id in named)
+
+
+def _usual_method(found: KitList) -> str | None:
+    """Return how the class pulls the first rig that it has, None where it has none."""
+    return next((one.rig.method for one in found.rigs if one.rig is not None), None)
 
 
 def _issued(form: IssueForm | IssueItemForm, new: Issue) -> bool:

@@ -111,7 +111,7 @@ def issue_kit(unit: Unit, cast: Cast) -> None:
 
 def give_back_kit(unit: Unit, cast: Cast) -> None:
     out = {cast.items["Ring 1"]: "mud", cast.items["Hook 1"]: "damage"}
-    back = GiveBack(cast.class_id, out, "its latch sticks", "return-01")
+    back = GiveBack(cast.class_id, out, {cast.items["Hook 1"]: "its latch sticks"}, "return-01")
     issuing.give_back(unit, cast.storekeeper.actor, back, NOW)
 
 

@@ -154,9 +154,9 @@ class Days(RuleBasedStateMachine):
 
     @rule(mark=marks, condition=conditions)
     def give_back(self, mark: str, condition: str) -> None:
-        back = GiveBack(
-            self.cast.class_id, {self.cast.items[mark]: condition}, "a nick", self.key()
-        )
+        item = self.cast.items[mark]
+        told = {item: "a nick"} if condition == "damage" else {}
+        back = GiveBack(self.cast.class_id, {item: condition}, told, self.key())
         self.act(lambda: issuing.give_back(self.unit, self.tobin, back, self.now), self.tobin)
 
     @rule(mark=marks, data=st.data(), is_mara=st.booleans())

@@ -64,9 +64,9 @@ class Store:
         issuing.issue(self.unit, self.tobin, new, self.now)
 
     def give_back(self, mark: str, condition: str) -> None:
-        back = GiveBack(
-            self.cast.class_id, {self.cast.items[mark]: condition}, "a nick", self.key()
-        )
+        item = self.cast.items[mark]
+        told = {item: "a nick"} if condition == "damage" else {}
+        back = GiveBack(self.cast.class_id, {item: condition}, told, self.key())
         issuing.give_back(self.unit, self.tobin, back, self.now)
 
     def reverse(self, mark: str, kind: Kind, who: Actor) -> None:

@@ -39,7 +39,8 @@ def issued(unit: Unit, cast: Cast, now: datetime, *marks: str) -> None:
 
 def back(cast: Cast, damage: str = "", key: str = "return-01", **conditions: str) -> GiveBack:
     marks = {mark.replace("_", " "): condition for mark, condition in conditions.items()}
-    return GiveBack(cast.class_id, {cast.items[m]: c for m, c in marks.items()}, damage, key)
+    told = {cast.items[m]: damage for m, c in marks.items() if c == "damage"}
+    return GiveBack(cast.class_id, {cast.items[m]: c for m, c in marks.items()}, told, key)
 
 
 def statuses(unit: Unit, cast: Cast) -> dict[str, str]:

@@ -440,11 +440,14 @@ def test_a_late_entry_is_flagged_and_counts_on_its_day(
     assert life.item.counts.first_used == two_days_ago.date()
 
 
-def test_only_an_instructor_logs_pulls(unit: Unit, cast: Cast, now: datetime) -> None:
+def test_only_an_instructor_logs_a_rig_and_a_storekeeper_what_is_declared(
+    unit: Unit, cast: Cast, now: datetime
+) -> None:
     for member in (cast.storekeeper, cast.student):
         with pytest.raises(RoleNeeded):
             pulls.record_rig_pull(unit, member.actor, rig_pull(cast), now)
-        with pytest.raises(RoleNeeded):
-            pulls.record_declared_pull(unit, member.actor, declared(cast), now)
+    with pytest.raises(RoleNeeded):
+        pulls.record_declared_pull(unit, cast.student.actor, declared(cast), now)
+    pulls.record_declared_pull(unit, cast.storekeeper.actor, declared(cast), now)
     with unit.read() as session:
-        assert session.scalar(select(func.count()).select_from(PullRecord)) == 0
+        assert session.scalar(select(func.count()).select_from(PullRecord)) == 1
