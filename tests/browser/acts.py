@@ -49,6 +49,17 @@ class Staff:
         self.page.get_by_role("button", name="Close the class").click()
         self.visitor.look("closed")
 
+    def issue_records(self, place: str) -> None:
+        """Issue the records of the class whose page is open, and read the first of them."""
+        self.page.get_by_role("link", name="Results and records").click()
+        self.page.get_by_label("Where was it?").fill(place)
+        self.page.get_by_role("button", name="Issue the records").click()
+        self.visitor.look("records-issued")
+        self.page.get_by_role("link", name="Record", exact=True).first.click()
+        for folded in self.page.locator("main summary").all():
+            folded.click()
+        self.visitor.look("record")
+
     def quarantine(self, reason: str) -> None:
         """Hold back the item whose page is open."""
         self.page.get_by_role("link", name="Quarantine").click()

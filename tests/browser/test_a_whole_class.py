@@ -106,6 +106,9 @@ def test_a_class_is_made_answered_marked_pulled_and_closed(
     instructor.close_class()
     student.visitor.open("/my-class")
     expect(student.page.get_by_text("The class is closed")).to_be_visible()
+    instructor.issue_records("North yard")
+    student.visitor.open("/my-records")
+    student.visitor.look("my-records")
 
 
 def test_a_pull_wears_the_kit_until_the_storekeeper_retires_an_item(

@@ -43,6 +43,14 @@ WEIGHT = """() => performance.getEntries()
   .filter((entry) => !/\\.(svg|png)$/.test(new URL(entry.name).pathname))
   .filter((entry) => !['fetch', 'xmlhttprequest', 'img'].includes(entry.initiatorType))
   .reduce((sum, entry) => sum + entry.decodedBodySize, 0)"""
+# Long names in a list of facts leave its values the larger part of the line, near enough.
+SQUEEZED = """(least) => [...document.querySelectorAll('dl.facts')]
+  .map((list) => [list.querySelector('dd'), list.getBoundingClientRect().width])
+  .filter(([value, width]) => value && width > 1 && value.checkVisibility())
+  .map(([value, width]) => [value, value.getBoundingClientRect().width / width])
+  .filter(([, share]) => share < least)
+  .map(([value, share]) => `${value.textContent.slice(0, 40)} ${share.toFixed(2)}`)"""
+LEAST_FOR_VALUES = 0.45
 OVERFLOW = "() => document.documentElement.scrollWidth - document.documentElement.clientWidth"
 
 
@@ -80,6 +88,7 @@ class Visitor:
         self._note(what, "is not accessible", self._axe)
         self._note(what, "has targets that a glove misses", self._small_targets)
         self._note(what, "scrolls sideways", self._overflow)
+        self._note(what, "squeezes its values", self._squeezed)
         if is_first_visit:
             self._note(what, "is heavy", self._overweight)
 
@@ -110,6 +119,10 @@ class Visitor:
                 over.append(f"{excess} px at {width} px")
         self.page.set_viewport_size(size)
         return over
+
+    def _squeezed(self) -> list[str]:
+        found: list[str] = self.page.evaluate(SQUEEZED, LEAST_FOR_VALUES)
+        return found
 
     def _overweight(self) -> list[str]:
         weight = self.page.evaluate(WEIGHT)
