@@ -59,8 +59,10 @@ def import_(file: Path, *, dry_run: bool, school: str | None, as_json: bool) -> 
     """Register the items of a table, CSV or XLSX: all of them or none.
 
     The first row names the columns: mark, type and kind, and where they are known
-    material, size, wll, mbs, serial, batch, made, label (yes or no), place and
-    instructions. Everything wrong with it is told at once, by line and column.
+    material, size, wll, mbs, choker, basket, length, coldest, hottest, rule,
+    instructions, serial, batch, made, first_used, used_before (such as 10 light
+    4 heavy), label (yes or no), place and cost. Everything wrong with it is told at
+    once, by line and column.
     """
     from coursekit.services.importing import import_kit, try_import
 

@@ -97,7 +97,7 @@ def _entry(line: LifeLine) -> dict[str, Any]:
         "passed": line.passed,
         "inspection": _inspection(line.detail),
         "reason": line.reason,
-        "adds": line.counted.added if line.counted else 0.0,
+        "adds": line.counted.added if line.counted else line.brought,
         "reversed": line.is_reversed,
         "late": line.is_late,
     }
@@ -132,6 +132,8 @@ def _line(line: LifeLine) -> str:
     if line.pull:
         load = "load unknown" if line.pull.load is None else show_load(line.pull.load)
         parts += [line.pull.method, line.pull.ended.value, load, line.pull.origin.value]
+    if line.brought:
+        parts.append(f"came with {line.brought:.4g}")
     if line.counted and line.counted.added:
         parts.append(f"adds {line.counted.added:.4g}")
     if line.passed is not None:

@@ -75,7 +75,8 @@ class PullMark:
 class Life:
     """An item's life so far; `limit` is the use count at which it retires, if any.
 
-    `heavy_from` is the share of the limit from which a pull counts as heavy.
+    `heavy_from` is the share of the limit from which a pull counts as heavy, `before` the
+    use count that the item came with.
     """
 
     item: str
@@ -84,6 +85,7 @@ class Life:
     limit: float | None
     today: date
     heavy_from: Ratio = HEAVY_FROM
+    before: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -222,7 +224,7 @@ def _life_drawn(life: Life, words: LifeWords) -> Figure:
 
 
 def _last_total(life: Life) -> float:
-    return life.pulls[-1].total if life.pulls else 0.0
+    return life.pulls[-1].total if life.pulls else life.before
 
 
 def _number(day: date) -> float:

@@ -40,6 +40,9 @@ COLUMNS = (
     "basket",
     "coldest",
     "hottest",
+    "rule",
+    "first_used",
+    "used_before",
 )
 NEEDED = COLUMNS[:3]
 # What follows from the ledger: written, and passed over when it is read again.

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from coursekit.services.rules import rule_text
+from coursekit.services.used import used_text
 from coursekit.store.queries.kit import ItemRow
 
 __all__ = ["export_rows"]
@@ -36,6 +38,9 @@ def _row(row: ItemRow) -> dict[str, str]:
         "basket": marked.get("basket", ""),
         "coldest": row.type.coldest,
         "hottest": row.type.hottest,
+        "rule": rule_text(row.type.policy),
+        "first_used": row.counts.first_used.isoformat() if row.counts.first_used else "",
+        "used_before": used_text(row.counts, row.type.policy.counting),
         "status": row.status,
         "use": f"{row.use:.6g}",
         "limit": "" if row.use_limit is None else f"{row.use_limit:.6g}",

@@ -14,6 +14,7 @@ from coursekit.problems import Problem, Problems, Where
 from coursekit.rigging.gear import is_unclear
 from coursekit.services.actor import Actor, Role
 from coursekit.services.book import Book
+from coursekit.services.checks import Checks
 from coursekit.services.register import (
     NewItem,
     NewType,
@@ -22,7 +23,10 @@ from coursekit.services.register import (
     received,
     type_row,
 )
+from coursekit.services.rules import RULE_FIELDS, read_rule, rule_text
+from coursekit.services.used import Used
 from coursekit.store import tables
+from coursekit.store.policies import policy_of
 from coursekit.store.unit import Unit
 
 # What a person may write where the label can be read, and where it can't.
@@ -39,7 +43,9 @@ _OF_TYPE = (
     "basket",
     "coldest",
     "hottest",
+    "rule",
 )
+_DAYS = ("made", "first_used")
 _YEAR_AND_MONTH = len("2024-05")
 
 
@@ -69,7 +75,7 @@ class _Drafts:
     """Rows that would be written, each item with the name of its type."""
 
     types: dict[str, tables.KitType]
-    items: list[tuple[tables.KitItem, str]]
+    items: list[tuple[tables.KitItem, str, Used]]
 
 
 def import_kit(
@@ -91,11 +97,11 @@ def import_kit(
         session.add_all(drafts.types.values())
         session.flush()
         types = {**_known(session, actor).types, **drafts.types}
-        for item, type_name in drafts.items:
+        for item, type_name, _ in drafts.items:
             item.type_id = types[type_name].id
-        session.add_all(item for item, _ in drafts.items)
+        session.add_all(item for item, *_ in drafts.items)
         session.flush()
-        book.write(received(session, actor, [item for item, _ in drafts.items]))
+        book.write(received(session, actor, [(item, used) for item, _, used in drafts.items]))
         return _imported(drafts)
 
 
@@ -110,7 +116,7 @@ def try_import(
 
 def _imported(drafts: _Drafts) -> Imported:
     unclear = (n for n, row in drafts.types.items() if is_unclear(row.kind, row.material))
-    marks = tuple(item.mark for item, _ in drafts.items)
+    marks = tuple(item.mark for item, *_ in drafts.items)
     return Imported(marks, tuple(drafts.types), tuple(unclear))
 
 
@@ -155,6 +161,8 @@ def _drafted(
 def _into(
     types: dict[str, tables.KitType], name: str, actor: Actor, row: TableRow, now: datetime
 ) -> Iterable[Problem]:
+    checks = Checks()
+    rule = read_rule(checks, "rule", row.text("rule"), row.text("kind"))
     new = NewType(
         name=row.text("type"),
         kind=row.text("kind"),
@@ -168,23 +176,30 @@ def _into(
         basket=row.text("basket"),
         coldest=row.text("coldest"),
         hottest=row.text("hottest"),
+        policy=rule,
     )
     try:
+        checks.done()
         types[name] = type_row(actor, new, now)
     except Problems as error:
-        return [_in_column(problem, {"name": "type"}) for problem in error.items]
+        columns = {"name": "type", **dict.fromkeys(RULE_FIELDS, "rule")}
+        return [_in_column(problem, columns) for problem in error.items]
     return []
 
 
 def _item(
-    items: list[tuple[tables.KitItem, str]], name: str, actor: Actor, row: TableRow, now: datetime
+    items: list[tuple[tables.KitItem, str, Used]],
+    name: str,
+    actor: Actor,
+    row: TableRow,
+    now: datetime,
 ) -> Iterator[Problem]:
-    made, label = row.text("made"), row.text("label").lower()
-    day = _day(made)
-    if made and day is None:
-        yield Problem(
-            Where("made"), f"{made[:40]} is no date", "Write for example 2024-05-31, or 2024-05"
-        )
+    days = {column: _day(row.text(column)) for column in _DAYS}
+    for column, day in days.items():
+        if day is None and (text := row.text(column)):
+            mend = "Write for example 2024-05-31, or 2024-05"
+            yield Problem(Where(column), f"{text[:40]} is no date", mend)
+    label = row.text("label").lower()
     if label not in _LABELLED:
         yield Problem(Where("label"), f"{label[:40]} is not known", "Write yes or no")
     new = NewItem(
@@ -192,13 +207,14 @@ def _item(
         mark=row.text("mark"),
         serial=row.text("serial"),
         batch=row.text("batch"),
-        made=day,
+        made=days["made"],
         is_labelled=_LABELLED.get(label, False),
         place=row.text("place"),
         cost=row.text("cost"),
+        used=Used(days["first_used"], row.text("used_before")),
     )
     try:
-        items.append((item_row(actor, new, now), name))
+        items.append((item_row(actor, new, now), name, new.used))
     except Problems as error:
         yield from error.items
 
@@ -219,8 +235,8 @@ def _in_column(problem: Problem, columns: dict[str, str]) -> Problem:
 def _other_type(row: TableRow, first: TableRow, known: tables.KitType | None) -> Iterator[Problem]:
     """Yield where a row states its type otherwise than the register or the row before it."""
     for column in _OF_TYPE:
-        text = row.text(column)
-        before = first.text(column) if known is None else _registered(known, column)
+        text = _said(row, column)
+        before = _said(first, column) if known is None else _registered(known, column)
         # An empty cell of a type that is there says nothing new of it.
         if text != before and (text or known is None):
             where = f"line {first.line}" if known is None else "the register"
@@ -229,6 +245,15 @@ def _other_type(row: TableRow, first: TableRow, known: tables.KitType | None) ->
                 f"{row.text('type')} has another {column} than in {where}",
                 f"Write {before or 'nothing'}, or give the type another name",
             )
+
+
+def _said(row: TableRow, column: str) -> str:
+    """Return what a row says of its type; a rule in the way that the register writes it."""
+    text = row.text(column)
+    if column != "rule":
+        return text
+    rule = read_rule(Checks(), column, text, row.text("kind"))
+    return text if rule is None else rule_text(rule)
 
 
 def _registered(known: tables.KitType, column: str) -> str:
@@ -244,6 +269,7 @@ def _registered(known: tables.KitType, column: str) -> str:
         "basket": known.basket_marked,
         "coldest": known.coldest,
         "hottest": known.hottest,
+        "rule": rule_text(policy_of(known.policy)),
     }
     return texts[column] or ""
 

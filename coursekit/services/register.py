@@ -21,8 +21,10 @@ from coursekit.services.marked import (
     ratings_marked,
     temperatures_marked,
 )
+from coursekit.services.pull_desk import kit_in_rig
 from coursekit.services.recalling import held_by_recall
 from coursekit.services.rules import check_rule
+from coursekit.services.used import Used
 from coursekit.store import queries, tables
 from coursekit.store.policies import policy_json
 from coursekit.store.queries.kit import TypeRow
@@ -84,7 +86,8 @@ class NewType:
 class NewItem:
     """One item; one without a legible label or a date of make is kept, never issued.
 
-    `is_so_old` says that a date of make long ago stands on the label.
+    `is_so_old` says that a date of make long ago stands on the label, `used` what it had
+    been through before.
     """
 
     type_id: int
@@ -96,6 +99,7 @@ class NewItem:
     place: str = ""
     cost: str = ""
     is_so_old: bool = False
+    used: Used = field(default_factory=Used)
 
 
 class SerialTaken(Problems):
@@ -137,14 +141,28 @@ def register_item(unit: Unit, actor: Actor, new: NewItem, now: datetime) -> int:
         refuse_taken_serial(session, row)
         session.add(row)
         session.flush()
-        book.write(received(session, actor, [row]))
+        book.write(received(session, actor, [(row, new.used)]))
         return row.id
 
 
-def received(session: Session, actor: Actor, rows: Sequence[tables.KitItem]) -> list[NewEntry]:
-    """Return the first entries of new items; what is of a recalled batch is held at once."""
-    there = [NewEntry(f"received/{row.id}", row.id, Kind.RECEIVED) for row in rows]
-    return there + held_by_recall(session, actor.school_id, rows)
+def received(
+    session: Session, actor: Actor, items: Sequence[tuple[tables.KitItem, Used]]
+) -> list[NewEntry]:
+    """Return the first entries of new items; what is of a recalled batch is held at once.
+
+    The entry keeps what an item had been through, held against its own limit.
+    """
+    types = {row.id: row for row in queries.kit.types(session, actor.school_id)}
+    there = [
+        NewEntry(
+            f"received/{row.id}",
+            row.id,
+            Kind.RECEIVED,
+            detail=used.detail(kit_in_rig(row, types[row.type_id]).limit),
+        )
+        for row, used in items
+    ]
+    return there + held_by_recall(session, actor.school_id, [row for row, _ in items])
 
 
 def type_row(actor: Actor, new: NewType, now: datetime) -> tables.KitType:
@@ -192,6 +210,7 @@ def item_row(actor: Actor, new: NewItem, now: datetime) -> tables.KitItem:
         checks.add(
             "made", what, "Look at the label again; where it says so, confirm it in the form"
         )
+    new.used.check(checks, new.made, now.date())
     row = tables.KitItem(
         school_id=actor.school_id,
         type_id=new.type_id,

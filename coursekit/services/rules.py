@@ -43,6 +43,7 @@ _BOUNDS: Mapping[str, tuple[float, float, bool]] = {
     "months_between_inspections": (1, 60, True),
     "rest_minutes": (0, 1_440, True),
 }
+RULE_FIELDS = tuple(_BOUNDS)
 _WHOLE_PERCENT = 1e-9
 _LOOK_OVER = "look_over"
 

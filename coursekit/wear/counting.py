@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
 from math import fsum
@@ -95,13 +95,15 @@ def count(entries: Iterable[Entry], counting: Counting) -> Counts:
     kept = standing(entries)
     felt = [(entry, entry.pull) for entry in kept if entry.pull is not None]
     sizes = [size_of(pull, counting.heavy_from) for _, pull in felt]
+    before = [entry.before for entry in kept if entry.before is not None]
+    first = [used.first_used for used in before if used.first_used is not None]
     return Counts(
-        light=sizes.count(Size.LIGHT),
-        heavy=sizes.count(Size.HEAVY),
+        light=sizes.count(Size.LIGHT) + sum(used.light for used in before),
+        heavy=sizes.count(Size.HEAVY) + sum(used.heavy for used in before),
         overload=sizes.count(Size.OVERLOAD),
         unknown=sizes.count(Size.UNKNOWN),
-        use=fsum(counting.weight(pull) for _, pull in felt),
-        first_used=min((entry.day for entry, _ in felt), default=None),
+        use=fsum([*_added_before(kept, counting), *(counting.weight(pull) for _, pull in felt)]),
+        first_used=min([*first, *(entry.day for entry, _ in felt)], default=None),
         last_pull=max((entry.at for entry, _ in felt), default=None),
         last_inspected=max((entry.day for entry in kept if _cleared(entry)), default=None),
         last_looked=max((entry.day for entry in kept if entry.looked_over), default=None),
@@ -138,11 +140,65 @@ def explain(entries: Iterable[Entry], counting: Counting) -> tuple[Line, ...]:
     >>> explain([], InspectionOnly())
     ()
     """
-    lines: list[Line] = []
-    for entry in standing(entries):
+    kept, lines = standing(entries), list[Line]()
+    before = list(_added_before(kept, counting))
+    for entry in kept:
         if entry.pull is not None:
-            lines.append(_line(entry, entry.pull, counting, [line.added for line in lines]))
+            added = [*before, *(line.added for line in lines)]
+            lines.append(_line(entry, entry.pull, counting, added))
     return tuple(lines)
+
+
+def use_before(entries: Iterable[Entry], counting: Counting) -> float:
+    """Return the use count that an item came with.
+
+    Parameters
+    ----------
+    entries : iterable of Entry
+        The item's ledger, in any order.
+    counting : InspectionOnly, ClassesPolicy or PowerPolicy
+        How its type counts.
+
+    Returns
+    -------
+    float
+        What its pulls before it was received add by the rule, and a count that was kept
+        elsewhere as it is. [-]
+
+    Raises
+    ------
+    OutOfRange
+        If a limit that a pull is weighed by is negative.
+
+    Notes
+    -----
+    Limits: as good as what is known of it. Safe side: high; without a limit of the item a
+    pull that is weighed by its load takes the whole life.
+    Source: common practice, no source.
+
+    Examples
+    --------
+    >>> from datetime import UTC
+    >>> from coursekit.wear.ledger import UsedBefore
+    >>> from coursekit.wear.policy import ClassesPolicy
+    >>> now = datetime(2026, 5, 1, tzinfo=UTC)
+    >>> came = UsedBefore(date(2024, 5, 1), light=4, heavy=2, count=1.0)
+    >>> entry = Entry("k", "rope", Kind.RECEIVED, now, now.date(), "7", before=came)
+    >>> use_before([entry], ClassesPolicy(limit=30.0))
+    11.0
+    """
+    return fsum(_added_before(standing(entries), counting))
+
+
+def _added_before(kept: Iterable[Entry], counting: Counting) -> Iterator[float]:
+    """Yield what items came with, where a rule counts at all."""
+    if counting.limit is None:
+        return
+    for used in (entry.before for entry in kept if entry.before is not None):
+        for size, number in ((Size.LIGHT, used.light), (Size.HEAVY, used.heavy)):
+            if number:
+                yield number * counting.weight(used.pull(size))
+        yield used.count
 
 
 def ages(made: date | None, counts: Counts, today: date) -> Ages:

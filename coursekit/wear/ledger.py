@@ -88,13 +88,37 @@ class Pull:
 
 
 @dataclass(frozen=True)
+class UsedBefore:
+    """What an item had been through when it was received.
+
+    Pulls that are known by size count as declared ones, held against its own limit then;
+    `count` is a use count that was kept elsewhere, by a rule such as its type's.
+    """
+
+    first_used: date | None
+    light: int = 0
+    heavy: int = 0
+    count: float = 0.0
+    limit: Newton | None = None
+
+    def pull(self, size: Size) -> Pull:
+        """Return one of its pulls of a size.
+
+        >>> UsedBefore(None, light=3, limit=24_000.0).pull(Size.LIGHT).declared
+        <Size.LIGHT: 'light'>
+        """
+        return Pull("", Ending.CAME_FREE, Origin.DECLARED, limit=self.limit, declared=size)
+
+
+@dataclass(frozen=True)
 class Entry:
     """One line of the ledger; people are ids, so that a name can be erased.
 
     `at` is the instant of the event in UTC, `day` its date where it happened;
     `arrival` is its number in the ledger, and orders what happened at one instant.
     `of_pull` names the pull that wrote it, itself or what followed from it.
-    `looked_over` tells of one that went out that it was looked at first.
+    `looked_over` tells of one that went out that it was looked at first, `before` of one
+    that was received what it had been through.
     """
 
     key: str
@@ -111,6 +135,7 @@ class Entry:
     arrival: int = 0
     of_pull: str | None = None
     looked_over: bool = False
+    before: UsedBefore | None = None
 
     @property
     def is_late(self) -> bool:

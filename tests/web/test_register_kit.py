@@ -169,3 +169,28 @@ def test_an_item_that_cant_be_is_told_beside_its_field(
 def _type(unit: Unit, cast: Cast, name: str) -> register.TypeRow:
     types = register.kit_types(unit, cast.storekeeper.actor)
     return next(found for found in types if found.name == name)
+
+
+def test_gear_that_was_in_use_before_begins_with_its_pulls(
+    storekeeper: Visitor, unit: Unit, cast: Cast
+) -> None:
+    type_id = kit.item_life(unit, cast.storekeeper.actor, cast.items["Rope 1"], TODAY).item.type.id
+    storekeeper.open("/kit/items/new").send(
+        type_id=str(type_id), mark="Rope 8", made="2022-04-01", used_before="10 light 4 heavy"
+    )
+    assert " ".join(storekeeper.errors) == (
+        "▲ It was used, and nobody says since when. "
+        "Give the day, the earliest that may be: the date of make if nobody knows."
+    )
+    assert storekeeper.value("used_before") == "10 light 4 heavy"
+    storekeeper.send(first_used="2024-05-01")
+    item_id = max(row.id for row in kit.list_items(unit, cast.storekeeper.actor, TODAY))
+
+    page = storekeeper.open(f"/kit/items/{item_id}?made_by=use")
+    # Light 1 and heavy 3: common practice, no source.
+    assert "use count 22 of 30. It came with 22 of it." in page.html
+    assert "10 light and 4 heavy pulls before it came here" in page.html
+    assert "in use since May 1, 2024" in page.html
+    page.open(f"/kit/items/{item_id}?made_by=calendar")
+    assert "Its time in use runs from May 1, 2024, before it came here." in page.html
+    assert "use count 22; retires at 30" in page.html

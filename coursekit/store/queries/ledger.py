@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
+from datetime import date
+from typing import Any
 
 from sqlalchemy import ScalarResult, Select, select
 from sqlalchemy.orm import Session
 
 from coursekit.store.tables import LedgerEntry
-from coursekit.wear.ledger import Ending, Entry, Kind, Origin, Pull, Size
+from coursekit.wear.ledger import Ending, Entry, Kind, Origin, Pull, Size, UsedBefore
 
 
 def entry_of(row: LedgerEntry) -> Entry:
@@ -28,6 +30,7 @@ def entry_of(row: LedgerEntry) -> Entry:
         arrival=row.seq,
         of_pull=None if row.pull_id is None else str(row.pull_id),
         looked_over=bool(row.detail.get("looked")),
+        before=_before(row.detail),
     )
 
 
@@ -60,6 +63,20 @@ def undone_keys(school_id: int) -> Select[str | None]:
     """Return the query of the keys that a correction took back."""
     return select(LedgerEntry.reverses_key).where(
         LedgerEntry.school_id == school_id, LedgerEntry.kind == Kind.CORRECTION.value
+    )
+
+
+def _before(detail: Mapping[str, Any]) -> UsedBefore | None:
+    """Return what an item had been through when it was received, None where nothing is told."""
+    told = detail.get("used_before")
+    if told is None:
+        return None
+    return UsedBefore(
+        first_used=date.fromisoformat(told["first_used"]),
+        light=told["light"],
+        heavy=told["heavy"],
+        count=told["count"],
+        limit=told["limit_n"],
     )
 
 

@@ -13,8 +13,8 @@ from sqlalchemy.orm import Session
 
 from coursekit.store.queries.ledger import entry_of
 from coursekit.store.tables import ClassSession, KitItem, KitType, LedgerEntry, Person
-from coursekit.wear.counting import Line, explain
-from coursekit.wear.ledger import Kind, Pull
+from coursekit.wear.counting import Line, explain, use_before
+from coursekit.wear.ledger import Kind, Pull, UsedBefore
 from coursekit.wear.policy import Counting
 
 # In the detail of a retirement: the id of who saw the item destroyed.
@@ -27,7 +27,8 @@ _WITNESS_NAME = "witness"
 class LifeLine:
     """One entry of an item's ledger as it is shown; `counted` where it adds to the count.
 
-    `witness` is who saw the item destroyed.
+    `witness` is who saw the item destroyed; `brought` is the use count that an item came
+    with, by what it was `before`.
     """
 
     entry_id: int
@@ -43,6 +44,8 @@ class LifeLine:
     detail: dict[str, Any]
     witness: str
     counted: Line | None
+    before: UsedBefore | None
+    brought: float
     is_reversed: bool
     is_late: bool
 
@@ -78,10 +81,29 @@ def life(
         .where(LedgerEntry.school_id == school_id, LedgerEntry.item_id == item_id)
         .order_by(LedgerEntry.at, LedgerEntry.seq)
     ).all()
-    counted = {line.key: line for line in explain([entry_of(row) for row, _, _ in rows], counting)}
+    entries = {row.key: entry_of(row) for row, _, _ in rows}
+    counted = {line.key: line for line in explain(entries.values(), counting)}
     undone = {row.reverses_key for row, _, _ in rows}
     lines = (
-        _line(row, name, title, counted.get(row.key), is_reversed=row.key in undone)
+        LifeLine(
+            entry_id=row.id,
+            at=row.at,
+            day=row.day,
+            kind=Kind(row.kind).value,
+            by=name,
+            class_title=title,
+            pull=entries[row.key].pull,
+            pull_id=row.pull_id,
+            passed=row.passed,
+            reason=row.reason,
+            detail=row.detail,
+            witness=row.detail.get(_WITNESS_NAME, ""),
+            counted=counted.get(row.key),
+            before=entries[row.key].before,
+            brought=use_before([entries[row.key]], counting),
+            is_reversed=row.key in undone,
+            is_late=entries[row.key].is_late,
+        )
         for row, name, title in rows
     )
     seen_by = _witnesses(session, school_id, [row.detail for row, _, _ in rows])
@@ -138,26 +160,3 @@ def _witnesses(
     of_school = Person.school_id == school_id
     rows = session.execute(select(Person.id, Person.name).where(of_school, Person.id.in_(ids)))
     return {row.id: row.name for row in rows}
-
-
-def _line(
-    row: LedgerEntry, name: str, title: str | None, counted: Line | None, *, is_reversed: bool
-) -> LifeLine:
-    entry = entry_of(row)
-    return LifeLine(
-        entry_id=row.id,
-        at=row.at,
-        day=row.day,
-        kind=Kind(row.kind).value,
-        by=name,
-        class_title=title,
-        pull=entry.pull,
-        pull_id=row.pull_id,
-        passed=row.passed,
-        reason=row.reason,
-        detail=row.detail,
-        witness=row.detail.get(_WITNESS_NAME, ""),
-        counted=counted,
-        is_reversed=is_reversed,
-        is_late=entry.is_late,
-    )

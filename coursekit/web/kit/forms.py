@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from typing import Any
 
 from flask_babel import lazy_gettext as _l
@@ -18,6 +19,7 @@ from wtforms.validators import InputRequired, Length, Optional
 
 from coursekit.services.kit import ItemRow
 from coursekit.services.register import NewItem, is_long_ago
+from coursekit.services.used import Used
 from coursekit.web.fields import (
     NEEDED,
     PLEASE_CHOOSE,
@@ -124,11 +126,14 @@ class NewItemForm(LabelForm):
     """A new item of a type."""
 
     type_id = SelectField(_l("Type"), coerce=int)
+    first_used = DateField(_l("First used"), validators=[Optional()])
+    used_before = StringField(_l("Pulls before it came here"), validators=optional(40))
 
     @property
     def new(self) -> NewItem:
         """What the service is to register."""
-        return self.of_type(self.type_id.data)
+        used = Used(self.first_used.data, self.used_before.data or "")
+        return replace(self.of_type(self.type_id.data), used=used)
 
 
 class ChangeItemForm(LabelForm, ItemForm):

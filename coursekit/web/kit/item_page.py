@@ -12,7 +12,7 @@ from flask_babel import gettext as _
 from coursekit.drawing.wear_chart import Life, LifeWords, PullMark, describe_life, life_size
 from coursekit.quantities.display import show_load
 from coursekit.services.kit import Ages, ItemLife, LifeLine
-from coursekit.wear.ledger import Kind, Pull, Size
+from coursekit.wear.ledger import Kind, Pull, Size, UsedBefore
 from coursekit.wear.schedule import Cause
 from coursekit.wear.shelf import AWAY
 from coursekit.wear.status import Status
@@ -152,6 +152,7 @@ def _life(life: ItemLife, today: date) -> Life:
         limit=life.item.use_limit,
         today=today,
         heavy_from=life.item.type.policy.counting.heavy_from,
+        before=sum(line.brought for line in life.lines),
     )
 
 
@@ -252,6 +253,8 @@ def _ledger_line(line: LifeLine) -> LedgerLine:
 
 def _counted(line: LifeLine) -> str:
     """Return what an entry added to the count and what that made, nothing where it adds none."""
+    if line.brought:
+        return _("came with %(total)s", total=f"{line.brought:.4g}")
     if line.counted is None or not line.counted.added:
         return ""
     return _(
@@ -271,6 +274,7 @@ def _details(line: LifeLine) -> Iterator[str]:
         yield from _pull_texts(line.pull)
     if line.counted is not None:
         yield str(SIZES[line.counted.size])
+    yield from _before_texts(line.before)
     if line.passed is not None:
         yield _("passed") if line.passed else _("did not pass")
         yield from inspection_texts(line.detail)
@@ -283,6 +287,18 @@ def _details(line: LifeLine) -> Iterator[str]:
         yield _("looked over")
     if line.class_title:
         yield line.class_title
+
+
+def _before_texts(before: UsedBefore | None) -> Iterator[str]:
+    if before is None:
+        return
+    if before.first_used is not None:
+        yield _("in use since %(day)s", day=format_date(before.first_used, "medium"))
+    if before.light or before.heavy:
+        yield _("%(light)d light and %(heavy)d heavy pulls before it came here",
+                light=before.light, heavy=before.heavy)  # fmt: skip
+    if before.count:
+        yield _("a use count of %(count)s before it came here", count=f"{before.count:.4g}")
 
 
 def _pull_texts(pull: Pull) -> Iterator[str]:

@@ -43,7 +43,13 @@ def _use(life: ItemLife) -> MadeBy:
     lines = [line for line in life.lines if line.counted is not None and line.counted.added]
     number = ngettext("%(num)d pull makes", "%(num)d pulls make", len(lines))
     use = use_text(life.item.use, life.item.use_limit)
-    return _made(_("%(pulls)s it: %(use)s.", pulls=number, use=use), lines)
+    said = _("%(pulls)s it: %(use)s.", pulls=number, use=use)
+    came = [line for line in life.lines if line.brought]
+    if came:
+        brought = f"{sum(line.brought for line in came):.4g}"
+        told = _("It came with %(count)s of it.", count=brought)
+        said = f"{said} {told}"
+    return _made(said, [*came, *lines])
 
 
 def _age(life: ItemLife) -> MadeBy:
@@ -58,11 +64,16 @@ def _calendar(life: ItemLife) -> MadeBy:
     first, years = life.item.counts.first_used, life.item.type.policy.years_from_first_use
     if first is None:
         return _made(_("It was never pulled, so its time in use has not begun."), ())
-    said = _("Its time in use runs from its first pull, on %(day)s.", day=_day(first))
+    came = [line for line in life.lines if line.before and line.before.first_used == first]
+    said = (
+        _("Its time in use runs from %(day)s, before it came here.", day=_day(first))
+        if came
+        else _("Its time in use runs from its first pull, on %(day)s.", day=_day(first))
+    )
     if years is not None:
         said = f"{said} {_limit(years)}"
     pulls = (line for line in _of_kind(life, Kind.PULL) if line.day == first)
-    return _made(said, pulls)
+    return _made(said, [*came, *pulls])
 
 
 def _inspection(life: ItemLife) -> MadeBy:

@@ -1,5 +1,6 @@
 """What a ledger adds up to."""
 
+from dataclasses import replace
 from datetime import date
 from math import fsum
 
@@ -7,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coursekit.wear.counting import ages, count, explain
-from coursekit.wear.ledger import Entry, Kind, Pull, Size, joined
+from coursekit.wear.counting import ages, count, explain, use_before
+from coursekit.wear.ledger import Entry, Kind, Pull, Size, UsedBefore, joined
 from coursekit.wear.policy import ClassesPolicy, Counting, InspectionOnly, PowerPolicy
 from tests.core.wear.ledgers import (
     LIMIT,
@@ -153,3 +154,36 @@ def test_other_entries_add_nothing() -> None:
     other = [entry(kind, kind.value) for kind in Kind if kind is not Kind.PULL]
 
     assert count(other, THIRTY).pulls == 0
+
+
+CAME = UsedBefore(date(2024, 5, 1), light=10, heavy=4, limit=130_000.0 / 3)
+
+
+@pytest.mark.parametrize(
+    ("counting", "use"),
+    [
+        # Ten light at 1 and four heavy at 3 (common practice, no source).
+        (THIRTY, 22.0),
+        # Light at a quarter of the limit of 43.33 kN, heavy at all of it, by hand.
+        (POWER, 10 * (130 / 3 / 4 / 39) ** 5 + 4 * (130 / 3 / 39) ** 5),
+        (InspectionOnly(), 0.0),
+    ],
+)
+def test_what_an_item_came_with_counts_like_declared_pulls(counting: Counting, use: float) -> None:
+    came = replace(entry(Kind.RECEIVED, "r"), before=CAME)
+    felt = solved(LIMIT / 2, LIMIT)
+    pull = pull_entry(felt, "p")
+    counts = count([came, pull], counting)
+
+    assert use_before([came, pull], counting) == pytest.approx(use)
+    assert counts.use == pytest.approx(use + counting.weight(felt))
+    assert (counts.light, counts.heavy, counts.first_used) == (10, 5, date(2024, 5, 1))
+    (line,) = explain([came, pull], counting)
+    assert line.total == pytest.approx(counts.use)
+
+
+def test_a_count_that_was_kept_elsewhere_is_taken_as_it_is() -> None:
+    came = replace(entry(Kind.RECEIVED, "r"), before=UsedBefore(date(2024, 5, 1), count=7.5))
+
+    assert count([came], THIRTY).use == 7.5
+    assert count([came], InspectionOnly()).use == 0.0
