@@ -18,13 +18,13 @@ from coursekit.services.versions import scenario_of
 from coursekit.store import queries
 from coursekit.store.queries.pulls import MeasuredRow
 from coursekit.store.unit import Unit
-from coursekit.wear.measured import as_driven
+from coursekit.wear.measured import NoLoadThere, TooSlow, as_driven, compare
 from coursekit.wear.stiffness import MeasuredSnatch, StiffnessFit, fit_stiffness
 
 
 @dataclass(frozen=True)
 class MeasuredPeak:
-    """One measured peak of a rope beside the solved ones: as it is stated, and as it fits."""
+    """One peak of a rope as it was read beside the solved ones: as it is stated, and as it fits."""
 
     pull_id: int
     class_id: int
@@ -58,6 +58,14 @@ class _Solved:
     line: ElasticLine
     part: ElasticPart
 
+    @property
+    def measured(self) -> Newton:
+        """The peak in the rope as it was read, without what two readings may have missed.
+
+        What is put on to be safe would make every rope seem stiffer than it is.
+        """
+        return self.row.load * (1.0 - self.row.proof.missed)
+
     def peak(self, factor: Ratio) -> Newton:
         """Return the solved peak with a factor on the rope's stated stiffness."""
         return self.line.with_factor(self.part.item.id, factor).peak(self.solution.values)
@@ -66,7 +74,8 @@ class _Solved:
 def rope_stiffness(unit: Unit, actor: Actor, item_id: int, today: date) -> RopeStiffness | None:
     """Return what a rope's measured kinetic pulls say of it, None where it has none.
 
-    Pulls whose entries were reversed are left out.
+    Pulls whose entries were reversed are left out, and those whose cell may have been at the
+    end of its range: their peaks say only how high it was at least.
     """
     actor.require(Role.STOREKEEPER, Role.INSTRUCTOR)
     with unit.read() as session:
@@ -77,7 +86,7 @@ def rope_stiffness(unit: Unit, actor: Actor, item_id: int, today: date) -> RopeS
     solved = tuple(_solved(rows, kit, item_id))
     if not solved:
         return None
-    fit = fit_stiffness([MeasuredSnatch(one.row.load, one.peak) for one in solved])
+    fit = fit_stiffness([MeasuredSnatch(one.measured, one.peak) for one in solved])
     part = solved[-1].part
     return RopeStiffness(
         peaks=tuple(_peak(one, fit) for one in solved),
@@ -96,8 +105,11 @@ def _solved(
         try:
             rig = as_driven(rig_meant(scenario, row.rig), row.proof.speed)
             solution = solved_with_kit(scenario.situation, rig, in_rig)
-        except (Problems, OutOfRange):
+            again = compare(solution, row.proof.reading, row.proof.place)
+        except (Problems, OutOfRange, NoLoadThere, TooSlow):
             # The ratings of an item may have been mended since, so that it no longer fits.
+            continue
+        if again.proof.is_cut:
             continue
         line = elastic_line(solution.situation, rig.pull_line)
         names = {name for name, used in row.items.items() if used == item_id}
@@ -112,7 +124,7 @@ def _peak(one: _Solved, fit: StiffnessFit | None) -> MeasuredPeak:
         class_id=one.row.class_id,
         at=one.row.at,
         speed=one.solution.values["kinetic.speed"],
-        measured=one.row.load,
+        measured=one.measured,
         stated=one.peak(1.0),
         fitted=one.peak(fit.factor) if fit else None,
     )

@@ -28,10 +28,10 @@ def test_the_fitted_stiffness_stands_beside_the_stated_one(
     recorded(unit, cast, now, 1.4, 1.5, 2.0, 2.5)
     told = facts(instructor.open(f"/kit/items/{cast.items['Rope 1']}"))
 
-    assert "3 measured pulls fit 141 % of the stated stiffness" in instructor.html
+    assert "3 measured pulls fit 140 % of the stated stiffness" in instructor.html
     # 125 kN over 30 % of 9 m, and 1.4 times that; a load rises with both, so they round up.
     assert told["as stated"] == "46.3 kN/m"
-    assert float(told["as it fits"].split()[0]) - 1.4 * STATED / 1000 < 0.2
+    assert 0 <= float(told["as it fits"].split()[0]) - 1.4 * STATED / 1000 < 0.2
 
 
 def test_a_rope_that_is_stiffer_than_reckoned_is_told_apart(
