@@ -11,6 +11,8 @@ from coursekit.files.reading import unreadable
 
 # A register of twenty thousand items unpacks to a fifth of it.
 LARGEST_UNPACKED = 64 * 1024 * 1024
+# What spreadsheet programs take as the name of a sheet.
+LONGEST_TITLE = 31
 _MEND = "Save it again as XLSX or CSV"
 
 
@@ -33,12 +35,12 @@ def sheet_rows(name: str, data: bytes, most: int) -> Iterator[tuple[int, list[An
         raise unreadable(name, "It is no spreadsheet that can be read", _MEND) from error
 
 
-def sheet_bytes(rows: Iterable[Sequence[str | float]]) -> bytes:
+def sheet_bytes(title: str, rows: Iterable[Sequence[str | float]]) -> bytes:
     """Return rows of text and numbers as a new spreadsheet, the first one kept in view."""
     from openpyxl import Workbook
 
     book = Workbook(write_only=True)
-    sheet = book.create_sheet("kit")
+    sheet = book.create_sheet(title[:LONGEST_TITLE])
     sheet.freeze_panes = "B2"
     for row in rows:
         sheet.append(list(row))

@@ -28,7 +28,7 @@ def plain_table(name: str, rows: Iterable[Sequence[str | float]]) -> bytes:
     """
     table = [[_harmless(cell) if isinstance(cell, str) else cell for cell in row] for row in rows]
     if name.lower().endswith(SHEET):
-        return sheet_bytes(table)
+        return sheet_bytes(name[: -len(SHEET)], table)
     written = ([cell if isinstance(cell, str) else f"{cell:g}" for cell in row] for row in table)
     return csv_text(written).encode("utf-8-sig")
 

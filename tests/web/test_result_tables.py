@@ -47,7 +47,10 @@ def read(visitor: Visitor, path: str) -> list[list[str]]:
 
 
 def cells(visitor: Visitor, path: str) -> list[list[Any]]:
-    book = load_workbook(BytesIO(visitor.client.get(f"{path}.xlsx").data))
+    response = visitor.client.get(f"{path}.xlsx")
+    book = load_workbook(BytesIO(response.data))
+    # The sheet is called what the file is.
+    assert f'"{book.sheetnames[0]}.xlsx"' in response.headers["Content-Disposition"]
     return [list(row) for row in book.worksheets[0].iter_rows(values_only=True)]
 
 
