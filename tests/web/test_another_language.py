@@ -176,6 +176,7 @@ def _pages(app: Flask, unit: Unit, cast: Cast) -> Iterator[Visitor]:
         "/kit/ahead?kind=kinetic-rope",
         "/kit/labels",
         "/kit/labels/sheet",
+        *(f"/kit/items/{cast.items['Line 1']}/{act}" for act in ("lost", "found", "repair")),
         f"/kit/items/{cast.items['Bow 1']}/photo",
         f"/kit/items/{cast.items['Bow 1']}/certificate",
         "/kit/import",

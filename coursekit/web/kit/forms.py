@@ -45,13 +45,19 @@ class ItemForm(StampedForm):
     key = HiddenField(default=fresh_key)
 
 
-class QuarantineForm(ItemForm):
+class ReasonedForm(ItemForm):
+    """A change with its reason alone."""
+
+    reason: TextAreaField
+
+
+class QuarantineForm(ReasonedForm):
     """Anyone who doubts an item keeps it in the store."""
 
     reason = TextAreaField(_l("What is wrong, or in doubt?"), validators=required(LONGEST_REASON))
 
 
-class ReleaseForm(ItemForm):
+class ReleaseForm(ReasonedForm):
     """A second competent person lets it go out again."""
 
     reason = TextAreaField(
@@ -74,6 +80,30 @@ class RetireForm(ItemForm):
         """Offer the people of the school who may have seen it."""
         named = ((str(person_id), name) for person_id, name in people)
         self.witness.choices = options([PLEASE_CHOOSE, *named])
+
+
+class LoseForm(ReasonedForm):
+    """Nobody knows where it is."""
+
+    reason = TextAreaField(
+        _l("Where was it last, and where did you look?"), validators=required(LONGEST_REASON)
+    )
+
+
+class FindForm(ReasonedForm):
+    """What was lost is back."""
+
+    reason = TextAreaField(_l("Where was it found?"), validators=required(LONGEST_REASON))
+
+
+class RepairForm(ItemForm):
+    """What was repaired; of a line that was spliced, what it is now."""
+
+    reason = TextAreaField(
+        _l("What was repaired, how, and with which parts?"), validators=required(LONGEST_REASON)
+    )
+    length = StringField(_l("Its new length"), validators=optional(32))
+    certificate = StringField(_l("Number of its new certificate"), validators=optional(120))
 
 
 class RecallForm(Form):

@@ -12,6 +12,7 @@ from flask_babel import gettext as _
 from coursekit.drawing.wear_chart import Life, LifeWords, PullMark, describe_life, life_size
 from coursekit.quantities.display import show_load
 from coursekit.services.kit import Ages, ItemLife, LifeLine
+from coursekit.services.repairing import is_repairable, is_spliced
 from coursekit.wear.ledger import Kind, Pull, Size, UsedBefore
 from coursekit.wear.schedule import Cause
 from coursekit.wear.shelf import AWAY
@@ -69,6 +70,9 @@ class Acts:
     may_inspect: bool
     may_retire: bool
     is_undestroyed: bool
+    may_lose: bool
+    may_find: bool
+    may_repair: bool
 
 
 @dataclass(frozen=True)
@@ -92,6 +96,7 @@ class ItemPage:
     held_by: str
     batch: str
     instructions: str
+    is_spliced: bool
     unclear: str
 
 
@@ -122,6 +127,7 @@ def item_page(life: ItemLife, *, is_storekeeper: bool = False, figure: str = "")
         held_by=_held_by(life),
         batch=life.item.batch,
         instructions=life.item.type.instructions,
+        is_spliced=is_spliced(life.item.kind),
         unclear=unclear_material(life.item.kind, life.item.type.material),
     )
 
@@ -280,9 +286,7 @@ def _details(line: LifeLine) -> Iterator[str]:
         yield from inspection_texts(line.detail)
     if line.reason:
         yield line.reason
-    if "destroyed" in line.detail:
-        yield _("destroyed: %(how)s, seen by %(who)s", how=line.detail["destroyed"],
-                who=line.witness)  # fmt: skip
+    yield from _ended_or_spliced(line)
     if line.detail.get("looked"):
         yield _("looked over")
     if line.class_title:
@@ -299,6 +303,18 @@ def _before_texts(before: UsedBefore | None) -> Iterator[str]:
                 light=before.light, heavy=before.heavy)  # fmt: skip
     if before.count:
         yield _("a use count of %(count)s before it came here", count=f"{before.count:.4g}")
+
+
+def _ended_or_spliced(line: LifeLine) -> Iterator[str]:
+    if "destroyed" in line.detail:
+        yield _("destroyed: %(how)s, seen by %(who)s", how=line.detail["destroyed"],
+                who=line.witness)  # fmt: skip
+    if "certificate" in line.detail:
+        yield _(
+            "now %(length)s, certificate %(number)s",
+            length=line.detail["length"],
+            number=line.detail["certificate"],
+        )
 
 
 def _pull_texts(pull: Pull) -> Iterator[str]:
@@ -325,6 +341,9 @@ def _acts(life: ItemLife, *, is_storekeeper: bool) -> Acts:
         may_inspect=kept,
         may_retire=is_storekeeper and (kept or undestroyed),
         is_undestroyed=undestroyed,
+        may_lose=kept,
+        may_find=status == Status.LOST,
+        may_repair=status == Status.QUARANTINED and is_repairable(life.item.kind),
     )
 
 
@@ -332,5 +351,7 @@ def _held_by(life: ItemLife) -> str:
     """Return who put the item into quarantine last, nothing where it isn't there."""
     if life.item.status != Status.QUARANTINED:
         return ""
-    lines = [line for line in life.lines if line.kind == Kind.QUARANTINED and not line.is_reversed]
+    # What was lost and is back was put there by whoever found it.
+    held = (Kind.QUARANTINED, Kind.RECEIVED)
+    lines = [line for line in life.lines if line.kind in held and not line.is_reversed]
     return lines[-1].by if lines else ""

@@ -14,6 +14,7 @@ from coursekit.web.kit import (
     label_views,
     plan_views,
     register_views,
+    repair_views,
     scan_views,
     sheet_views,
     table_views,
@@ -137,6 +138,9 @@ ROUTES = (
     # Anyone of the school's staff may hold an item back.
     Route(f"{_ITEM}/quarantine", "quarantine", views.quarantine, STAFF, FORM, keeps_typed=True),
     Route(f"{_ITEM}/release", "release", views.release, STAFF, FORM, keeps_typed=True),
+    Route(f"{_ITEM}/lost", "lose", repair_views.lose, STAFF, FORM, keeps_typed=True),
+    Route(f"{_ITEM}/found", "find", repair_views.find, STAFF, FORM, keeps_typed=True),
+    Route(f"{_ITEM}/repair", "repair", repair_views.repair, STAFF, FORM, keeps_typed=True),
     Route(f"{_ITEM}/inspect", "inspect", views.inspect, STAFF, FORM, keeps_typed=True),
     Route(f"{_ITEM}/retire", "retire", views.retire, STOREKEEPER, FORM, keeps_typed=True),
     Route(

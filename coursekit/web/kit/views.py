@@ -27,6 +27,7 @@ from coursekit.web.kit.forms import (
     CorrectForm,
     ItemForm,
     QuarantineForm,
+    ReasonedForm,
     ReleaseForm,
     RetireForm,
 )
@@ -83,9 +84,9 @@ def quarantine(item_id: int) -> ResponseReturnValue:
     form = QuarantineForm()
 
     def act() -> None:
-        kit.quarantine(unit(), actor(), _change(item_id, form), clock.now())
+        kit.quarantine(unit(), actor(), change_of(item_id, form), clock.now())
 
-    return _changed(item_id, form, "quarantine", act)
+    return changed(item_id, form, "quarantine", act)
 
 
 def release(item_id: int) -> ResponseReturnValue:
@@ -93,9 +94,9 @@ def release(item_id: int) -> ResponseReturnValue:
     form = ReleaseForm()
 
     def act() -> None:
-        kit.release(unit(), actor(), _change(item_id, form), clock.now())
+        kit.release(unit(), actor(), change_of(item_id, form), clock.now())
 
-    return _changed(item_id, form, "release", act)
+    return changed(item_id, form, "release", act)
 
 
 def inspect(item_id: int) -> ResponseReturnValue:
@@ -105,7 +106,7 @@ def inspect(item_id: int) -> ResponseReturnValue:
     def act() -> None:
         inspecting.inspect(unit(), actor(), form.inspection(item_id), clock.now())
 
-    return _changed(item_id, form, "inspect", act)
+    return changed(item_id, form, "inspect", act)
 
 
 def retire(item_id: int) -> ResponseReturnValue:
@@ -124,7 +125,7 @@ def retire(item_id: int) -> ResponseReturnValue:
         )
         kit.retire(unit(), actor(), end, clock.now())
 
-    return _changed(item_id, form, "retire", act)
+    return changed(item_id, form, "retire", act)
 
 
 def correct(item_id: int, entry_id: int) -> ResponseReturnValue:
@@ -185,11 +186,12 @@ def _stiffness(life: ItemLife) -> StiffnessPage | None:
     return stiffness_page(rope) if rope else None
 
 
-def _change(item_id: int, form: QuarantineForm | ReleaseForm) -> Change:
+def change_of(item_id: int, form: ReasonedForm) -> Change:
+    """Return what a form says of an item."""
     return Change(item_id, form.version, form.reason.data or "", form.key.data or "")
 
 
-def _changed(
+def changed(
     item_id: int, form: ItemForm, name: str, act: Callable[[], None]
 ) -> ResponseReturnValue:
     """Act on a form that may be acted upon, else show it with the item as it is now."""

@@ -1,0 +1,66 @@
+"""An item that is lost, found again or repaired: recorded on its page, examined before it goes."""
+
+import pytest
+
+from tests.cast import Cast
+from tests.web.visitor import Visitor
+
+
+@pytest.fixture
+def bow(cast: Cast) -> str:
+    return f"/kit/items/{cast.items['Bow 1']}"
+
+
+def test_a_lost_item_is_found_again_and_waits_for_another_to_look_at_it(
+    storekeeper: Visitor, instructor: Visitor, bow: str
+) -> None:
+    storekeeper.open(f"{bow}/lost").send(reason="last seen on the trailer")
+    assert storekeeper.heading == "Bow 1: lost"
+    assert f'href="{bow}/found"' in storekeeper.html
+    storekeeper.open(f"{bow}/found").send(reason="under the seat")
+
+    assert storekeeper.heading == "Bow 1: in quarantine"
+    assert "Put into quarantine by Tobin Hale." in storekeeper.html
+    storekeeper.open(f"{bow}/release").send(reason="looks good")
+    assert storekeeper.notices[-1].startswith("You put this item into quarantine yourself.")
+    instructor.open(f"{bow}/release").send(reason="looks good")
+    assert "since it was lost and found again" in instructor.notices[-1]
+
+
+def test_each_of_them_asks_for_a_word_and_keeps_what_was_typed(
+    storekeeper: Visitor, cast: Cast, bow: str
+) -> None:
+    line = f"/kit/items/{cast.items['Line 1']}"
+    storekeeper.open(f"{line}/quarantine").send(reason="a cut strand")
+    for path in (f"{bow}/lost", f"{bow}/found", f"{line}/repair"):
+        assert storekeeper.open(path).send(reason=" ").status == 422
+    storekeeper.open(f"{line}/repair").send(reason="spliced anew", length="27.5")
+
+    assert storekeeper.status == 422
+    assert storekeeper.value("length") == "27.5"
+    assert "spliced anew" in storekeeper.html
+
+
+def test_a_line_that_was_spliced_tells_its_length_and_certificate(
+    storekeeper: Visitor, cast: Cast
+) -> None:
+    line = f"/kit/items/{cast.items['Line 1']}"
+    storekeeper.open(f"{line}/quarantine").send(reason="a cut strand")
+    assert f'href="{line}/repair"' in storekeeper.html
+    storekeeper.open(f"{line}/repair").send(
+        reason="spliced anew", length="27.5 m", certificate="FB-77"
+    )
+
+    assert storekeeper.heading == "Line 1: in quarantine"
+    assert "now 27.5 m, certificate FB-77" in storekeeper.html
+
+
+@pytest.mark.parametrize("mark", ["Sling 1", "Soft 1", "Rope 1"])
+def test_textile_is_never_repaired(storekeeper: Visitor, cast: Cast, mark: str) -> None:
+    item = f"/kit/items/{cast.items[mark]}"
+    storekeeper.open(f"{item}/quarantine").send(reason="a cut")
+    assert f'href="{item}/repair"' not in storekeeper.html
+    storekeeper.open(f"{item}/repair").send(reason="sewn")
+
+    assert storekeeper.status == 422
+    assert "are never repaired. Retire it." in storekeeper.notices[-1]
