@@ -136,6 +136,7 @@ def _english(page: Visitor, cast: Cast) -> set[str]:
 
 def _pages(app: Flask, unit: Unit, cast: Cast) -> Iterator[Visitor]:
     student = on_the_device_of(app, cast.student)
+    yield Visitor(student.client).open(f"/kit/items/{cast.items['Bow 1']}/look")
     yield student.open("/my-class")
     student.send(action=f"/my-class/{cast.class_scenario_id}/start")
     attempt = student.path

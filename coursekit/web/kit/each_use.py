@@ -24,11 +24,17 @@ class EachUse:
 
 def each_use(items: Iterable[ItemRow]) -> tuple[EachUse, ...]:
     """Return the short list of each kind among some items, by the kind's word."""
-    lists = {}
-    for item in items:
-        listed = list_for(item.kind, item.type.material)
-        lists[listed.name] = _short(_word(item, listed), listed)
+    lists = {
+        list_for(item.kind, item.type.material).name: each_use_of(item.kind, item.type.material)
+        for item in items
+    }
     return tuple(sorted(lists.values(), key=lambda one: one.kind))
+
+
+def each_use_of(kind: str, material: str | None) -> EachUse:
+    """Return the short list of a kind."""
+    listed = list_for(kind, material)
+    return _short(_word(kind, material, listed), listed)
 
 
 def _short(word: str, listed: InspectionList) -> EachUse:
@@ -38,10 +44,10 @@ def _short(word: str, listed: InspectionList) -> EachUse:
     )
 
 
-def _word(item: ItemRow, listed: InspectionList) -> str:
-    word = kind_word(item.kind)
-    if listed.name == item.kind:
+def _word(kind: str, material: str | None, listed: InspectionList) -> str:
+    word = kind_word(kind)
+    if listed.name == kind:
         return word
-    if is_unclear(item.kind, item.type.material):
+    if is_unclear(kind, material):
         return _("%(kind)s (material not known)", kind=word)
-    return _("%(kind)s (%(material)s)", kind=word, material=item.type.material)
+    return _("%(kind)s (%(material)s)", kind=word, material=material)

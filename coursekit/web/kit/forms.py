@@ -45,6 +45,13 @@ class ItemForm(StampedForm):
     key = HiddenField(default=fresh_key)
 
 
+class DoubtForm(Form):
+    """Whoever holds an item doubts it."""
+
+    reason = TextAreaField(_l("What is wrong, or in doubt?"), validators=required(LONGEST_REASON))
+    key = HiddenField(default=fresh_key)
+
+
 class ReasonedForm(ItemForm):
     """A change with its reason alone."""
 

@@ -12,6 +12,7 @@ from coursekit.web.kit import (
     file_views,
     issue_views,
     label_views,
+    look_views,
     plan_views,
     register_views,
     repair_views,
@@ -21,7 +22,7 @@ from coursekit.web.kit import (
     views,
 )
 from coursekit.web.kit.file_forms import LARGEST_FORM
-from coursekit.web.routes import ANYONE, FORM, POST, STAFF, STOREKEEPER, Route, area
+from coursekit.web.routes import ANYONE, FORM, POST, SIGNED_IN, STAFF, STOREKEEPER, Route, area
 
 _ITEM = "/items/<int:item_id>"
 ROUTES = (
@@ -96,7 +97,9 @@ ROUTES = (
     Route("/labels", "labels", label_views.labels, STAFF),
     Route("/labels/sheet", "label_sheet", label_views.label_sheet, STAFF),
     Route(f"{_ITEM}/code.svg", "code", label_views.code, STAFF),
-    Route(_ITEM, "item", views.item, STAFF),
+    # The code of a label: a student comes to the look before use, and to nothing else.
+    Route(_ITEM, "item", look_views.opened, SIGNED_IN),
+    Route(f"{_ITEM}/look", "look", look_views.look, SIGNED_IN, FORM, keeps_typed=True),
     Route(
         f"{_ITEM}/change",
         "change_item",
