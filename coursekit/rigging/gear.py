@@ -61,10 +61,11 @@ TEXTILE = KINETIC_LINES | WRAPPING | {"tow-strap", "soft-shackle", "bridle"}
 EITHER = SYNTHETIC_LINES | {"bridle"}
 # Words for a material that are offered; whatever else says what it is will do too.
 _FIBRE_WORDS = ("polyester", "nylon", "polypropylene", "HMPE")
+STEELS = ("steel", "alloy steel", "stainless steel", "aluminium")
 MATERIALS: Mapping[str, tuple[str, ...]] = {
     **dict.fromkeys(TEXTILE, _FIBRE_WORDS),
     **dict.fromkeys(SYNTHETIC_LINES, ("synthetic", "HMPE", "polyester", "nylon", "wire")),
-    **dict.fromkeys(METAL, ("steel", "alloy steel", "stainless steel", "aluminium")),
+    **dict.fromkeys(METAL, STEELS),
     **dict.fromkeys(KINETIC_LINES, ("nylon", "polyester")),
     "bridle": (*_FIBRE_WORDS, "wire", "chain"),
     DAMPER: ("canvas", "synthetic"),

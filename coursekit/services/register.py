@@ -10,7 +10,6 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from coursekit.problems import Problem, Problems, Where
-from coursekit.rigging.gear import ITEM_KINDS
 from coursekit.services.actor import Actor, Role
 from coursekit.services.book import Book, NewEntry
 from coursekit.services.checks import Checks
@@ -31,6 +30,7 @@ from coursekit.store.queries.kit import TypeRow
 from coursekit.store.queries.schools import locked_school
 from coursekit.store.unit import Unit
 from coursekit.wear.ledger import Kind
+from coursekit.wear.lists import REGISTER_KINDS
 from coursekit.wear.policy import Policy, default_policy
 
 __all__ = [
@@ -179,7 +179,7 @@ def type_row(actor: Actor, new: NewType, now: datetime) -> tables.KitType:
     row = tables.KitType(
         school_id=actor.school_id,
         name=checks.line("name", new.name),
-        kind=checks.choice("kind", new.kind, ITEM_KINDS),
+        kind=checks.choice("kind", new.kind, REGISTER_KINDS),
         material=checks.line("material", new.material, needed=False) or None,
         size=checks.line("size", new.size, needed=False),
         wll_marked=wll and wll.text,

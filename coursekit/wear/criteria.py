@@ -11,6 +11,8 @@ from coursekit.wear.policy import COMMON_PRACTICE
 
 _OSHA_WEB = "29 CFR 1910.184(i)(9) and 1926.251(e)(8)"
 _OSHA_WIRE = "29 CFR 1910.184(f)(5)"
+_OSHA_HOT = "29 CFR 1926.251(e)(7): not to be used above that"
+_OSHA_HOT_ROUND = "common practice, after 29 CFR 1926.251(e)(7) for web slings"
 _WEB = "ASME B30.9, 9-5.9.5, second-hand"
 _ROUND = "ASME B30.9, 9-6.9.5, second-hand"
 _SLING_WIRE = "ASME B30.9, 9-2.9.5, second-hand"
@@ -43,12 +45,14 @@ LAST = (MAKER, DOUBT)
 _HEAT_METAL = "Signs of heat: blue or straw colours, weld spatter, an arc strike"
 _LABEL = "Its label is missing, or its rating can't be read"
 _KNOT = "A knot in any part of it"
+_HOT = "It has been hotter than 82 °C (180 °F), or 93 °C (200 °F) where it is of polypropylene"
 
 WEBBING = (
     Criterion("label", _LABEL, _WEB, each_use=True),
     Criterion("cut", "Snagged, pierced, torn or cut anywhere", _OSHA_WEB, each_use=True),
     Criterion("stitches", "Stitches broken or worn", _OSHA_WEB, each_use=True),
     Criterion("heat", "Melted or charred anywhere", _OSHA_WEB, each_use=True),
+    Criterion("hot", _HOT, _OSHA_HOT),
     Criterion("chemical", "Burnt by acid or caustic", _OSHA_WEB),
     Criterion("rubbed", "Much worn by rubbing", _WEB),
     Criterion("knot", _KNOT, _WEB, each_use=True),
@@ -69,6 +73,7 @@ ROUNDSLING = (
     Criterion("core", "Core yarns broken or damaged: feel for lumps and thin places", _ROUND),
     Criterion("heat", "Signs of heat, or weld spatter that lays core yarns bare", _ROUND,
               each_use=True),
+    Criterion("hot", _HOT, _OSHA_HOT_ROUND),
     Criterion("chemical", "Burnt by acid or caustic", _ROUND),
     Criterion("knot", _KNOT, _ROUND, each_use=True),
     Criterion("fittings", "Fittings pitted, corroded, cracked, bent, gouged or broken", _ROUND),

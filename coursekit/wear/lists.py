@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from coursekit.rigging.gear import EITHER, stuff_of
+from coursekit.rigging.gear import EITHER, ITEM_KINDS, stuff_of
 from coursekit.rigging.material import UNKNOWN, Stuff, said_of
 from coursekit.wear.criteria import (
     CHAIN,
@@ -31,6 +31,7 @@ from coursekit.wear.criteria import (
     WIRE_SLING,
 )
 from coursekit.wear.inspection import Criterion
+from coursekit.wear.vehicle_criteria import FAIRLEAD, PIN, VEHICLE_POINT, WINCH
 
 
 @dataclass(frozen=True)
@@ -72,7 +73,14 @@ _BY_NAME = {
     "receiver-mount": RECEIVER_MOUNT,
     "ground-anchor": GROUND_ANCHOR,
     "line-damper": LINE_DAMPER,
+    "winch": WINCH,
+    "fairlead": FAIRLEAD,
+    "pin": PIN,
+    "recovery-point": VEHICLE_POINT,
 }
+# What stays on a vehicle: the store keeps and examines it, and no list of a class has it.
+ON_VEHICLES = ("winch", "fairlead", "pin", "recovery-point")
+REGISTER_KINDS = (*ITEM_KINDS, *ON_VEHICLES)
 # What else a kind may be made of, as the name of its list says it.
 _OF_METAL = {Stuff.WIRE: "wire", Stuff.CHAIN: "chain"}
 

@@ -1,13 +1,15 @@
 """What takes an item out of use: numbers and lists as they are published."""
 
 import math
+import re
+from math import floor
 
 import pytest
 
 from coursekit.rigging.gear import ITEM_KINDS
 from coursekit.wear.inspection import Measure
-from coursekit.wear.lists import LISTS, InspectionList, list_for
-from coursekit.wear.policy import COMMON_PRACTICE
+from coursekit.wear.lists import LISTS, REGISTER_KINDS, InspectionList, list_for
+from coursekit.wear.policy import COMMON_PRACTICE, InspectionOnly, default_policy
 from tests.reference.sources import source
 
 STRICTER = "the sources differ, and the list holds the stricter"
@@ -133,7 +135,7 @@ def test_a_chain_goes_before_a_link_is_down_to_the_table(size: float, least: flo
     assert not worn.removes((size, 0.905 * size))
 
 
-@pytest.mark.parametrize("kind", ITEM_KINDS)
+@pytest.mark.parametrize("kind", REGISTER_KINDS)
 def test_every_kind_of_the_register_has_a_list_with_a_source_at_each_line(kind: str) -> None:
     listed = list_for(kind)
     keys = [each.key for each in listed.criteria]
@@ -141,6 +143,28 @@ def test_every_kind_of_the_register_has_a_list_with_a_source_at_each_line(kind: 
     assert len(keys) == len(set(keys)) >= 5
     assert len(listed.each_use) >= 3
     assert all(each.source and each.text for each in listed.criteria)
+
+
+@source(
+    "29 CFR 1926.251(e)(7): nylon and polyester webbing not above 180 deg F (82.2 deg C), "
+    "polypropylene not above 200 deg F (93.33 deg C)"
+)
+@pytest.mark.parametrize("kind", ["tree-strap", "tow-strap", "kinetic-strap", "roundsling"])
+def test_webbing_that_was_too_hot_goes(kind: str) -> None:
+    hot = list_for(kind).criterion("hot")
+    assert hot is not None
+    told = {scale: [int(n) for n in re.findall(rf"(\d+) °{scale}", hot.text)] for scale in "CF"}
+
+    assert told == {"C": [82, 93], "F": [180, 200]}
+    # Rounded down from the Fahrenheit that is published.
+    assert [floor((degrees - 32) / 1.8) for degrees in told["F"]] == told["C"]
+    assert "29 CFR 1926.251(e)(7)" in hot.source
+
+
+@pytest.mark.parametrize("kind", ["winch", "fairlead", "pin", "recovery-point"])
+def test_what_stays_on_a_vehicle_is_listed_beside_the_gear_of_scenarios(kind: str) -> None:
+    assert kind not in ITEM_KINDS
+    assert default_policy(kind).counting == InspectionOnly()
 
 
 @pytest.mark.parametrize("kind", ["soft-shackle", "line-damper"])

@@ -194,3 +194,21 @@ def test_gear_that_was_in_use_before_begins_with_its_pulls(
     page.open(f"/kit/items/{item_id}?made_by=calendar")
     assert "Its time in use runs from May 1, 2024, before it came here." in page.html
     assert "use count 22; retires at 30" in page.html
+
+
+def test_what_stays_on_a_vehicle_is_registered_and_examined(
+    storekeeper: Visitor, unit: Unit, cast: Cast
+) -> None:
+    storekeeper.open("/kit/types/new")
+    for kind in ("winch", "fairlead", "pin", "recovery-point"):
+        assert f'href="/kit/types/new?kind={kind}"' in storekeeper.html
+    path = "/kit/types/new?kind=winch"
+    storekeeper.open(path).send(action=path, name="Wagon winch", wll="4300 kgf")
+    type_id = str(_type(unit, cast, "Wagon winch").id)
+    storekeeper.open("/kit/items/new").send(type_id=type_id, mark="Winch 1", made="2024-02-01")
+    item_id = max(row.id for row in kit.list_items(unit, cast.storekeeper.actor, TODAY))
+
+    storekeeper.open(f"/kit/items/{item_id}/inspect")
+    assert "The brake lets the load run back, or slips" in storekeeper.html
+    assert "SAE J706, second-hand" in storekeeper.html
+    assert "Winch 1" not in storekeeper.open(f"/kit/classes/{cast.class_id}").html

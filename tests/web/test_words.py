@@ -13,6 +13,7 @@ from coursekit.rigging.site import ANCHOR_KINDS, BOGGED
 from coursekit.rigging.vehicle import POINT_KINDS
 from coursekit.scenario.model import LEVELS
 from coursekit.scenario.tasks import QuantityTask
+from coursekit.wear.lists import REGISTER_KINDS
 from coursekit.web import words
 from coursekit.web.cautions import CAUTIONS, cautions_for
 from coursekit.web.questions import QUANTITIES, question
@@ -22,7 +23,7 @@ from tests.core.scenario.stock import IDS, scenario
 @pytest.mark.parametrize(
     ("known", "worded"),
     [
-        ((*ITEM_KINDS, *POINT_KINDS, *ANCHOR_KINDS), words.KINDS),
+        ((*REGISTER_KINDS, *POINT_KINDS, *ANCHOR_KINDS), words.KINDS),
         (CONDITIONS, words.CONDITIONS),
         (SURFACES, words.SURFACES),
         (BOGGED, words.BOGGED),

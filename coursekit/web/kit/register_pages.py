@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 from flask_babel import gettext as _
 
-from coursekit.rigging.gear import HITCHED, ITEM_KINDS, LINES, MATERIALS, is_unclear
+from coursekit.rigging.gear import HITCHED, LINES, MATERIALS, STEELS, is_unclear
 from coursekit.services.register import TypeRow
+from coursekit.wear.lists import REGISTER_KINDS
 from coursekit.wear.policy import default_policy
 from coursekit.web.kit.policy_text import PolicyText, policy_text
 from coursekit.web.kit_words import kind_word, unclear_material
@@ -52,7 +53,7 @@ def new_item_page(types: Sequence[TypeRow]) -> NewItemPage:
 
 def kinds_page() -> KindsPage:
     """Return the page that asks for a kind."""
-    return KindsPage(tuple(sorted(((k, kind_word(k)) for k in ITEM_KINDS), key=lambda k: k[1])))
+    return KindsPage(tuple(sorted(((k, kind_word(k)) for k in REGISTER_KINDS), key=lambda k: k[1])))
 
 
 def type_form_page(kind: str, *, is_new: bool) -> TypeFormPage:
@@ -61,7 +62,7 @@ def type_form_page(kind: str, *, is_new: bool) -> TypeFormPage:
         kind=kind,
         word=kind_word(kind),
         usual=policy_text(default_policy(kind)),
-        materials=MATERIALS[kind],
+        materials=MATERIALS.get(kind, STEELS),
         material=_material_hint(kind),
         is_hitched=kind in HITCHED,
         has_length=kind in LINES | HITCHED,

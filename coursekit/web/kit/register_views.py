@@ -9,9 +9,9 @@ from flask.typing import ResponseReturnValue
 from flask_babel import gettext as _
 
 from coursekit.problems import CoursekitError
-from coursekit.rigging.gear import ITEM_KINDS
 from coursekit.services import register
 from coursekit.services.register import SerialTaken
+from coursekit.wear.lists import REGISTER_KINDS
 from coursekit.web import clock
 from coursekit.web.fields import options
 from coursekit.web.identity import actor, unit
@@ -44,7 +44,7 @@ def register_item() -> ResponseReturnValue:
 def register_type() -> ResponseReturnValue:
     """Ask for the kind, then register a type of it with the kind's usual rule filled in."""
     kind = request.args.get("kind", "")
-    if kind not in ITEM_KINDS:
+    if kind not in REGISTER_KINDS:
         return render_template("kit/new_type_kind.html", page=kinds_page())
     form = TypeForm()
     form.begin(kind)
