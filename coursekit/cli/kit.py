@@ -6,7 +6,7 @@ import os
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
@@ -27,10 +27,10 @@ from coursekit.files.resources import instance_folder
 from coursekit.problems import Problem, Problems, Where
 
 if TYPE_CHECKING:
-    from coursekit.services.keeping import Keeper
+    from coursekit.services.keeping import ItemRow, Keeper
     from coursekit.store.unit import Unit
 
-_TERMINAL_STEP = 50
+_NOON = 12
 
 SCHOOL = click.option("--school", help="The school, where the database has several.")
 ON = click.option(
@@ -53,16 +53,19 @@ def kit() -> None:
 @kit.command("import")
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--dry-run", is_flag=True, help="Tell what would be added, and add nothing.")
+@ON
 @SCHOOL
 @JSON
-def import_(file: Path, *, dry_run: bool, school: str | None, as_json: bool) -> None:
+def import_(
+    file: Path, *, dry_run: bool, day: datetime | None, school: str | None, as_json: bool
+) -> None:
     """Register the items of a table, CSV or XLSX: all of them or none.
 
     The first row names the columns: mark, type and kind, and where they are known
     material, size, wll, mbs, choker, basket, length, coldest, hottest, rule,
     instructions, serial, batch, made, first_used, used_before (such as 10 light
     4 heavy), label (yes or no), place and cost. Everything wrong with it is told at
-    once, by line and column.
+    once, by line and column. They are received today, or on the day of --on.
     """
     from coursekit.services.importing import import_kit, try_import
 
@@ -70,8 +73,11 @@ def import_(file: Path, *, dry_run: bool, school: str | None, as_json: bool) -> 
     with _store(school) as store:
         if store is None:
             raise _no_school_yet()
-        act = try_import if dry_run else import_kit
-        found = act(store.unit, store.keeper.actor, str(file), rows, _now())
+        now, at = _now(), _received(day, store)
+        if dry_run:
+            found = try_import(store.unit, store.keeper.actor, str(file), rows, at or now)
+        else:
+            found = import_kit(store.unit, store.keeper.actor, str(file), rows, now, at)
     if as_json:
         say_json([{"mark": mark} for mark in found.items])
         return
@@ -89,13 +95,12 @@ def import_(file: Path, *, dry_run: bool, school: str | None, as_json: bool) -> 
 def due(*, day: datetime | None, school: str | None, as_json: bool) -> None:
     """List what is due and why, the earliest first: use, age, calendar, inspection.
 
-    For another day the counts are those of now: what is pulled until then adds to them.
+    For a day that is past the ledger is folded up to it. For one to come the counts are
+    those of now: what is pulled until then adds to them.
     """
-    from coursekit.services.kit import list_items
-
     with _store(school) as store:
         on = _day(day, store)
-        items = list_items(store.unit, store.keeper.actor, on) if store else ()
+        items = _items(store, on)
     if as_json:
         say_json(due_document(items))
     else:
@@ -115,7 +120,8 @@ def history(
 
     with _store(school) as store:
         on = _day(day, store)
-        found = histories(store.unit, store.keeper.actor, marks, on) if store else iter(())
+        today = _day(None, store)
+        found = histories(store.unit, store.keeper.actor, marks, on, today) if store else iter(())
         if as_json:
             say_json(history_document(found, on))
         else:
@@ -132,13 +138,12 @@ def export(file: Path | None, *, day: datetime | None, school: str | None, as_js
     """Write the register to FILE, CSV or XLSX, or as CSV to standard output.
 
     The table can be imported again; status, use, limit and due follow from the
-    ledger and are passed over then.
+    ledger and are passed over then. For a day that is past it is folded up to that day.
     """
     from coursekit.services.exporting import export_rows
-    from coursekit.services.kit import list_items
 
     with _store(school) as store:
-        items = list_items(store.unit, store.keeper.actor, _day(day, store)) if store else ()
+        items = _items(store, _day(day, store))
     rows = export_rows(items)
     if as_json:
         say_json(rows)
@@ -151,10 +156,14 @@ def export(file: Path | None, *, day: datetime | None, school: str | None, as_js
 
 
 @kit.command()
+@ON
 @SCHOOL
 @JSON
-def rebuild(*, school: str | None, as_json: bool) -> None:
+def rebuild(*, day: datetime | None, school: str | None, as_json: bool) -> None:
     """Fold the whole ledger again into counts, and report every difference.
+
+    With --on it goes over what was recorded by the end of that day, and over the counts
+    of the items of which nothing was recorded later.
 
     The exit code is 1 where a count, a status or the ledger's own chain did not
     agree; counts and statuses are then put right from the ledger.
@@ -165,9 +174,10 @@ def rebuild(*, school: str | None, as_json: bool) -> None:
         if store is None:
             found = accounting.Verification(0, None, (), ())
         else:
-            found = accounting.verify(store.unit, store.keeper.actor, progress)
+            until = _end_of(day, store)
+            found = accounting.verify(store.unit, store.keeper.actor, progress, until)
             if found.wrong_counts or found.wrong_statuses:
-                accounting.rebuild(store.unit, store.keeper.actor, progress)
+                accounting.rebuild(store.unit, store.keeper.actor, progress, until)
     differences = [{"mark": mark, "what": "count"} for mark in found.wrong_counts]
     differences += [{"mark": mark, "what": "status"} for mark in found.wrong_statuses]
     if as_json:
@@ -212,6 +222,28 @@ def _day(asked: datetime | None, store: _Store | None) -> date:
         return asked.date()
     zone = store.keeper.school.timezone if store else "UTC"
     return _now().astimezone(ZoneInfo(zone)).date()
+
+
+def _items(store: _Store | None, on: date) -> tuple[ItemRow, ...]:
+    from coursekit.services.past import items_on
+
+    return items_on(store.unit, store.keeper.actor, on, _day(None, store)) if store else ()
+
+
+def _received(asked: datetime | None, store: _Store) -> datetime | None:
+    """Return when items of a day came in, None for today; a day to come is a problem."""
+    if asked is None or asked.date() == (today := _day(None, store)):
+        return None
+    if asked.date() > today:
+        what = f"{asked.date()} lies in the future"
+        raise Problems([Problem(Where("--on"), what, "Name the day on which they came in")])
+    return asked.replace(hour=_NOON, tzinfo=ZoneInfo(store.keeper.school.timezone))
+
+
+def _end_of(asked: datetime | None, store: _Store) -> datetime | None:
+    if asked is None:
+        return None
+    return (asked + timedelta(days=1)).replace(tzinfo=ZoneInfo(store.keeper.school.timezone))
 
 
 @contextmanager

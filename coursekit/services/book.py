@@ -24,8 +24,8 @@ from coursekit.store.policies import policy_of
 from coursekit.store.queries.ledger import entries_of_items, entry_of
 from coursekit.store.queries.schools import locked_school
 from coursekit.wear.counting import count
-from coursekit.wear.ledger import Entry, Kind, Pull, standing
-from coursekit.wear.status import IN_USE, NotAllowed, Status, move, status_of
+from coursekit.wear.ledger import Entry, Kind, Pull
+from coursekit.wear.status import IN_USE, NotAllowed, Status, move, retirement_of, status_of
 
 NO_FIELDS: Mapping[int, str] = {}
 
@@ -212,12 +212,10 @@ def _update_count(row: tables.KitCount, ledger: Sequence[Entry], kit_type: table
 
 
 def _update_item(item: tables.KitItem, ledger: Sequence[Entry]) -> None:
-    status = status_of(ledger) or Status.IN_STORE
-    retired = next((e for e in standing(ledger) if e.kind is Kind.RETIRED), None)
-    is_retired = status is Status.RETIRED and retired is not None
-    item.status = status.value
-    item.retired_on = retired.day if is_retired and retired else None
-    item.retired_for = retired.reason if is_retired and retired else None
+    end = retirement_of(ledger)
+    item.status = (status_of(ledger) or Status.IN_STORE).value
+    item.retired_on = end.day if end else None
+    item.retired_for = end.reason if end else None
 
 
 def _refusal(ledger: Sequence[Entry], new: Entry) -> NotAllowed | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from sqlalchemy import select
@@ -79,11 +79,16 @@ class _Drafts:
 
 
 def import_kit(
-    unit: Unit, actor: Actor, file: str, rows: Sequence[TableRow], now: datetime
+    unit: Unit,
+    actor: Actor,
+    file: str,
+    rows: Sequence[TableRow],
+    now: datetime,
+    at: datetime | None = None,
 ) -> Imported:
     """Register every item of a table, with the types that are not there yet.
 
-    Each is received now and examined before it goes out.
+    Each is received at a moment, now if none is named, and examined before it goes out.
 
     Raises
     ------
@@ -93,7 +98,7 @@ def import_kit(
     actor.require(Role.STOREKEEPER)
     with unit.write() as session:
         book = Book(session, actor, now)
-        drafts = _drafted(session, actor, file, rows, now)
+        drafts = _drafted(session, actor, file, rows, at or now)
         session.add_all(drafts.types.values())
         session.flush()
         types = {**_known(session, actor).types, **drafts.types}
@@ -101,7 +106,8 @@ def import_kit(
             item.type_id = types[type_name].id
         session.add_all(item for item, *_ in drafts.items)
         session.flush()
-        book.write(received(session, actor, [(item, used) for item, _, used in drafts.items]))
+        there = received(session, actor, [(item, used) for item, _, used in drafts.items])
+        book.write([replace(entry, at=at) for entry in there])
         return _imported(drafts)
 
 

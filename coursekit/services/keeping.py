@@ -8,6 +8,7 @@ from datetime import date
 
 from coursekit.problems import Problem, Problems, Where
 from coursekit.services.actor import Actor, Role
+from coursekit.services.past import folded
 from coursekit.store import queries
 from coursekit.store.queries.kit import ItemRow
 from coursekit.store.queries.lives import LifeLine
@@ -69,10 +70,13 @@ def _no_school(what: str, mend: str) -> Problems:
     return Problems([Problem(Where("--school"), what, mend)])
 
 
-def histories(unit: Unit, actor: Actor, marks: tuple[str, ...], today: date) -> Iterator[History]:
+def histories(
+    unit: Unit, actor: Actor, marks: tuple[str, ...], on: date, today: date
+) -> Iterator[History]:
     """Yield the history of the items of these marks, or of every item where none is named.
 
-    2 queries, and 1 for each item, so that a large ledger is never held at once.
+    Each is as it stood on a day.  2 queries, and 1 for each item, so that a large ledger is
+    never held at once; for a day that is past 1 more for each few hundred items.
 
     Raises
     ------
@@ -81,7 +85,9 @@ def histories(unit: Unit, actor: Actor, marks: tuple[str, ...], today: date) -> 
     """
     actor.require(Role.STOREKEEPER, Role.INSTRUCTOR)
     with unit.read() as session:
-        items = {row.mark: row for row in queries.kit.items(session, actor.school_id, today)}
+        rows = queries.kit.items(session, actor.school_id, on)
+        there = folded(session, actor, rows, on, today)
+        items = {row.mark: row for row in (*rows, *there)}
         missing = [mark for mark in marks if mark not in items]
         if missing:
             raise Problems(

@@ -158,5 +158,13 @@ def status_of(entries: Iterable[Entry]) -> Status | None:
     return status
 
 
+def retirement_of(entries: Iterable[Entry]) -> Entry | None:
+    """Return the entry that retired an item, None where it is not retired."""
+    kept = list(standing(entries))
+    if status_of(kept) is not Status.RETIRED:
+        return None
+    return next((entry for entry in kept if entry.kind is Kind.RETIRED), None)
+
+
 def _allowed(kind: Kind, *, is_with_class: bool) -> dict[Status | None, Status | None]:
     return {**_MOVES.get(kind, {}), **(_STILL_OUT.get(kind, {}) if is_with_class else {})}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Any, TypeAlias
 
@@ -14,11 +14,12 @@ from coursekit.rigging.gear import LOAD_BEARING
 from coursekit.store.policies import policy_of
 from coursekit.store.queries.kit_files import newest_photo
 from coursekit.store.tables import KitCount, KitItem, KitType
-from coursekit.wear.counting import Counts
+from coursekit.wear.counting import Counts, count
+from coursekit.wear.ledger import Entry
 from coursekit.wear.policy import Policy
 from coursekit.wear.schedule import Due, Facts, due, rest_until
 from coursekit.wear.shelf import Shelf, shelf_of
-from coursekit.wear.status import Status
+from coursekit.wear.status import Status, retirement_of, status_of
 
 ItemQuery: TypeAlias = "Select[*tuple[Any, ...]]"
 ItemColumns: TypeAlias = "Row[*tuple[Any, ...]]"
@@ -226,6 +227,21 @@ def _row(row: ItemColumns, type_row: TypeRow, today: date) -> ItemRow:
         retired_on=row.retired_on,
         retired_for=row.retired_for,
         photo_id=row.photo_id,
+    )
+
+
+def as_folded(row: ItemRow, ledger: Sequence[Entry], today: date) -> ItemRow:
+    """Return an item as a part of its ledger has it, in place of the whole."""
+    status, counting = status_of(ledger) or Status.IN_STORE, row.type.policy.counting
+    counts, end = count(ledger, counting), retirement_of(ledger)
+    facts = Facts(row.made, row.is_labelled, status, row.type.is_rated)
+    return replace(
+        row,
+        status=status.value,
+        counts=counts,
+        due=due(facts, counts, row.type.policy, today),
+        retired_on=end.day if end else None,
+        retired_for=end.reason if end else None,
     )
 
 
