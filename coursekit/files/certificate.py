@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from coursekit.files.photo import Picture, read_picture, too_large
+from coursekit.files.photo import NoPicture, Picture, no_picture, read_picture, too_large
 from coursekit.files.reading import unreadable
 
 LARGEST_PDF = 5 * 1024 * 1024
@@ -54,11 +54,10 @@ def read_certificate(data: bytes, name: str) -> Pdf | Picture:
     """
     if data.startswith(_HEAD):
         return _pdf(data, name)
-    if not _is_picture(data):
-        what = f"{name} is neither a PDF nor a picture of the kinds JPEG, PNG and WebP"
-        mend = "Send one of these; what a file holds decides, not its name"
-        raise unreadable(name, what, mend)
-    return read_picture(data, name, PAGE_SIDE)
+    try:
+        return read_picture(data, name, PAGE_SIDE)
+    except NoPicture:
+        raise no_picture(name, f"{name} is neither a PDF nor a picture") from None
 
 
 def _pdf(data: bytes, name: str) -> Pdf:
@@ -68,15 +67,3 @@ def _pdf(data: bytes, name: str) -> Pdf:
         mend = "Save it anew in the program that made it, and send that"
         raise unreadable(name, f"{name} is a PDF whose end is missing", mend)
     return Pdf(data)
-
-
-def _is_picture(data: bytes) -> bool:
-    """Whether the first bytes are those of a picture's format, so that its reader can tell more.
-
-    >>> _is_picture(b"RIFF....WEBPVP8 "), _is_picture(b"<svg>")
-    (True, False)
-    """
-    # ITU-T T.81 (SOI and a marker), ISO/IEC 15948, RFC 9649.
-    return data.startswith((b"\xff\xd8\xff", b"\x89PNG\r\n\x1a\n")) or (
-        data[:4] == b"RIFF" and data[8:12] == b"WEBP"
-    )

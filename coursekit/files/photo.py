@@ -15,7 +15,8 @@ from dataclasses import dataclass
 
 from PIL import Image, ImageOps, UnidentifiedImageError
 
-from coursekit.files.reading import Unreadable, unreadable
+from coursekit.files.reading import WHOLE_FILE, Unreadable, unreadable
+from coursekit.problems import Problem, Where
 
 LARGEST_PHOTO = 12 * 1024 * 1024
 """Bytes of a picture as it is sent; a phone's has a third of it."""
@@ -49,6 +50,10 @@ _TOO_MANY = (Image.DecompressionBombError, Image.DecompressionBombWarning)
 _one_at_a_time = threading.Lock()
 
 
+class NoPicture(Unreadable):
+    """A file that is none of the kinds of picture that are read."""
+
+
 @dataclass(frozen=True)
 class Picture:
     """A picture to be kept, and the same made small; both are JPEGs without metadata."""
@@ -79,6 +84,13 @@ def read_picture(data: bytes, name: str, side: int = LONG_SIDE) -> Picture:
         return Picture(_jpeg(kept), _jpeg(_scaled(kept, SMALL_SIDE)), *kept.size)
 
 
+def no_picture(name: str, what: str) -> NoPicture:
+    """Return the error of a file that is no picture; `what` is said of it."""
+    mend = "Send one of these; what a file holds decides, not its name"
+    where = Where(WHOLE_FILE, None, name)
+    return NoPicture([Problem(where, f"{what} of the kinds JPEG, PNG and WebP", mend)])
+
+
 def too_large(name: str, most: int) -> Unreadable:
     """Return the error of a file that has more bytes than are taken."""
     mend = "Send a smaller one: scan or take it at a lower resolution"
@@ -98,9 +110,7 @@ def _kept(data: bytes, name: str, side: int) -> Image.Image:
         what = f"{name} has more than {MOST_PIXELS // 1_000_000} million pixels"
         raise unreadable(name, what, "Take it at a lower resolution") from None
     except UnidentifiedImageError:
-        what = f"{name} is no picture of the kinds JPEG, PNG and WebP"
-        mend = "Send one of these; what a file holds decides, not its name"
-        raise unreadable(name, what, mend) from None
+        raise no_picture(name, f"{name} is no picture") from None
     except _DAMAGED:
         raise unreadable(name, f"{name} is damaged", _TAKE_ANOTHER) from None
 
