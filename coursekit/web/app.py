@@ -30,6 +30,7 @@ from coursekit.web import (
     security,
     teach,
 )
+from coursekit.web.ids import IdConverter
 from coursekit.web.instance import secret_key
 from coursekit.web.routes import require_rules
 
@@ -88,6 +89,7 @@ def _install(app: Flask) -> None:
     security.guard(app)
     errors.register(app)
     filters.register(app)
+    app.url_map.converters["int"] = IdConverter
     navigation.register(app)
     for blueprint in AREAS:
         app.register_blueprint(blueprint())

@@ -5,6 +5,7 @@ from __future__ import annotations
 from wtforms import HiddenField
 
 from coursekit.web.fields import Form
+from coursekit.web.ids import id_of
 
 # Nothing ever has this version: a form that doesn't say what it saw always conflicts.
 NEVER_SEEN = -1
@@ -18,8 +19,8 @@ class StampedForm(Form):
     @property
     def version(self) -> int:
         """The version that the person saw."""
-        text = self.seen.data or ""
-        return int(text) if text.isdecimal() else NEVER_SEEN
+        seen = id_of(self.seen.data or "")
+        return NEVER_SEEN if seen is None else seen
 
     def stamp(self, version: int, *, again: bool = False) -> None:
         """Note which version is on the page; `again` after a conflict has been shown."""

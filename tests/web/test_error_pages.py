@@ -8,6 +8,7 @@ from flask import Flask, abort
 
 from coursekit.services.errors import Conflict
 from coursekit.web.routes import rules
+from tests.cast import Cast
 from tests.web.visitor import Visitor
 
 REFERENCE = re.compile(r"Reference: ([0-9A-F]{6})")
@@ -77,3 +78,37 @@ def test_a_script_gets_its_errors_as_json(visitor: Visitor) -> None:
 
 def test_error_pages_need_no_rule_of_their_own(app: Flask) -> None:
     assert "static" not in rules(app)
+
+
+HUGE = "9" * 20
+
+
+@pytest.mark.parametrize(
+    ("path", "status"),
+    [
+        (f"/kit/items/{HUGE}", 404),
+        (f"/kit/items/{HUGE}/issue", 404),
+        (f"/kit/files/{HUGE}", 404),
+        (f"/classes/{HUGE}", 404),
+        (f"/kit/scan?act=issue&item={HUGE}&class_id={HUGE}", 200),
+        ("/kit/classes/1?item=" + HUGE, 200),
+        ("/kit/classes/1/return?item=" + HUGE, 200),
+    ],
+)
+def test_a_number_that_no_row_can_have_is_no_error(
+    instructor: Visitor, path: str, status: int
+) -> None:
+    assert instructor.open(path).status == status
+
+
+@pytest.mark.parametrize("number", ["9" * 19, "9" * 20, "9" * 5000])
+def test_a_form_with_such_a_number_is_refused(
+    instructor: Visitor, storekeeper: Visitor, cast: Cast, number: str
+) -> None:
+    log = f"/classes/{cast.class_id}/pulls/item"
+    instructor.open(log).send(item_id=number, method="kinetic", size="heavy", ended="came-free")
+    assert instructor.status == 422
+
+    bow = f"/kit/items/{cast.items['Bow 1']}/quarantine"
+    storekeeper.open(bow).send(seen=number, reason="a doubt")
+    assert storekeeper.status == 422

@@ -12,7 +12,7 @@ from wtforms.validators import InputRequired
 from coursekit.services.kit import ItemRow
 from coursekit.services.kit_list import KitList
 from coursekit.web.fields import Form, TickField, fresh_key, options
-from coursekit.web.ids import ids_of
+from coursekit.web.ids import id_of
 
 _NO_CLASS = 0
 
@@ -63,7 +63,7 @@ class IssueItemForm(CounterForm):
     @property
     def of_class(self) -> int:
         """The class; one that can't be there is the service's to refuse, as one that is over."""
-        return next(iter(ids_of([self.class_id.data or ""])), _NO_CLASS)
+        return id_of(self.class_id.data or "") or _NO_CLASS
 
 
 def told(row: ItemRow) -> str:

@@ -6,21 +6,20 @@ from collections.abc import Mapping
 from typing import Any
 
 from flask_babel import lazy_gettext as _l
-from wtforms import Field, HiddenField, IntegerField
+from wtforms import Field, IntegerField
 from wtforms.validators import InputRequired, NumberRange
 
 from coursekit.services.planning import ClassPlan
 from coursekit.wear.planning import MOST_PULLS
-from coursekit.web.fields import NEEDED, Form
+from coursekit.web.fields import NEEDED
+from coursekit.web.stamped import StampedForm
 
 _PULLS = "pulls-"
 _TOLD = _l("A whole number from 0 to %(most)s.", most=MOST_PULLS)
 
 
-class PlanForm(Form):
+class PlanForm(StampedForm):
     """Pulls of each scenario; `seen` is the plan that it was made from."""
-
-    seen = HiddenField()
 
     @property
     def rows(self) -> list[Field]:
@@ -49,6 +48,5 @@ def plan_form(plan: ClassPlan) -> PlanForm:
         if one.is_meant
     }
     form: PlanForm = type("PlanFormOfClass", (PlanForm,), fields)()
-    if not form.is_submitted():
-        form.seen.data = str(plan.number)
+    form.stamp(plan.number)
     return form

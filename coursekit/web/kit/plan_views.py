@@ -14,7 +14,7 @@ from coursekit.services.errors import Conflict
 from coursekit.services.planning import NewPlan, PlanDesk
 from coursekit.web import clock
 from coursekit.web.identity import actor, unit
-from coursekit.web.kit.plan_form import PlanForm, plan_form
+from coursekit.web.kit.plan_form import plan_form
 
 
 def plan(class_id: int) -> ResponseReturnValue:
@@ -22,8 +22,9 @@ def plan(class_id: int) -> ResponseReturnValue:
     desk, is_anew = _desk(class_id), False
     form = plan_form(desk.plan)
     if form.validate_on_submit():
+        new = NewPlan(class_id, form.pulls, form.version)
         try:
-            planning.plan_pulls(unit(), actor(), _new_plan(class_id, form), clock.now())
+            planning.plan_pulls(unit(), actor(), new, clock.now())
         except CoursekitError as error:
             form.show(error)
             is_anew = isinstance(error, Conflict)
@@ -33,14 +34,9 @@ def plan(class_id: int) -> ResponseReturnValue:
     if is_anew:
         # The next try is made against the plan that is shown beside what was typed.
         desk = _desk(class_id)
-        form.seen.data = str(desk.plan.number)
+        form.stamp(desk.plan.number, again=True)
     return render_template("kit/plan.html", desk=desk, form=form, is_anew=is_anew), form.status
 
 
 def _desk(class_id: int) -> PlanDesk:
     return planning.plan_desk(unit(), actor(), class_id)
-
-
-def _new_plan(class_id: int, form: PlanForm) -> NewPlan:
-    seen = form.seen.data or ""
-    return NewPlan(class_id, form.pulls, int(seen) if seen.isdecimal() else -1)

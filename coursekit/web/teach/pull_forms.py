@@ -11,6 +11,7 @@ from wtforms.validators import InputRequired
 
 from coursekit.wear.ledger import Size
 from coursekit.web.fields import NEEDED, Form, fresh_key, options
+from coursekit.web.ids import ids_of
 from coursekit.web.kit_words import ENDINGS
 from coursekit.web.moments import MomentField
 from coursekit.web.teach.matching import Matched
@@ -18,7 +19,6 @@ from coursekit.web.words import RIG_METHODS
 
 ELSEWHERE = 0
 _ITEM = "item-"
-LONGEST_ID = len(str(2**63))
 DECLARED = {
     Size.LIGHT: _l("light: below a quarter of its limit"),
     Size.HEAVY: _l("heavy: a quarter or more"),
@@ -78,10 +78,7 @@ def chosen_items(sent: Mapping[str, str]) -> frozenset[int]:
     it and no other item slips into its place.
     """
     return frozenset(
-        int(value)
-        for name, value in sent.items()
-        if name.startswith(_ITEM) or name == "item_id"
-        if value.isdecimal() and len(value) <= LONGEST_ID
+        ids_of(v for name, v in sent.items() if name.startswith(_ITEM) or name == "item_id")
     )
 
 
