@@ -14,7 +14,7 @@ from coursekit.store.unit import Unit
 from coursekit.wear.planning import Enough
 from coursekit.wear.status import Status
 
-__all__ = ["ScanDesk", "Scanned", "item_of_mark", "scan_desk"]
+__all__ = ["ScanDesk", "Scanned", "items_of_mark", "scan_desk"]
 
 # One that was quarantined while it was out is still with its class.
 _MAY_BE_OUT = (Status.OUT, Status.QUARANTINED)
@@ -37,12 +37,11 @@ class ScanDesk:
     scanned: tuple[Scanned, ...]
 
 
-def item_of_mark(unit: Unit, actor: Actor, mark: str) -> int | None:
-    """Return the item of a mark, typed in whatever case; None where there is no such one."""
+def items_of_mark(unit: Unit, actor: Actor, mark: str) -> tuple[int, ...]:
+    """Return the item of a mark, typed in whatever case; several where only case parts them."""
     actor.require(Role.STOREKEEPER, Role.INSTRUCTOR)
     with unit.read() as session:
-        found = queries.kit.ids_of_mark(session, actor.school_id, " ".join(mark.split()))
-    return found[0] if len(found) == 1 else None
+        return queries.kit.ids_of_mark(session, actor.school_id, " ".join(mark.split()))
 
 
 def scan_desk(

@@ -8,10 +8,14 @@ import pytest
 from flask import Flask
 
 from coursekit.services import kit, teaching
+from coursekit.services.checks import LONGEST_LINE
+from coursekit.store.tables import KitItem
 from coursekit.store.unit import Unit
+from coursekit.web.kit.scan_page import MOST_SCANNED
 from tests.cast import TODAY, Cast
 from tests.shell.counted import CountedKit
 from tests.shell.statements import counted
+from tests.shell.straps import many
 from tests.web.conftest import on_the_device_of
 from tests.web.visitor import Visitor
 
@@ -57,6 +61,53 @@ def test_a_mark_that_nothing_has_is_told_and_stays_typed(storekeeper: Visitor) -
         "▲ No item is marked Bow 99. Type the mark as it stands under the code."
     ]
     assert storekeeper.value("mark") == "Bow 99"
+
+
+def test_marks_that_only_capitals_part_are_asked_for_as_they_stand(
+    storekeeper: Visitor, unit: Unit, cast: Cast
+) -> None:
+    """The register takes no such marks any more; one that is older may hold them."""
+    with unit.write() as session:
+        session.get_one(KitItem, cast.items["Bow 1"]).mark = "BOW 2"
+    add(storekeeper.open(SCAN), "bow 2")
+    assert storekeeper.errors == [
+        "▲ 2 items are marked so but for capitals. Type the mark as it stands under the code."
+    ]
+
+    add(storekeeper, "Bow 2")
+    assert storekeeper.path == f"/kit/items/{cast.items['Bow 2']}"
+
+
+def test_a_mark_as_long_as_the_register_takes_is_found(storekeeper: Visitor) -> None:
+    mark = "M" * LONGEST_LINE
+    storekeeper.open("/kit/items/new").send(mark=mark, made="2026-02-01")
+    registered = storekeeper.path
+
+    assert f'maxlength="{len(mark)}"' in storekeeper.open(SCAN).html
+    assert add(storekeeper, mark).path == registered
+
+
+def test_a_scan_that_a_full_list_does_not_take_is_told(
+    storekeeper: Visitor, unit: Unit, cast: Cast, now: datetime
+) -> None:
+    many(unit, cast, now, MOST_SCANNED)
+    rows = kit.list_items(unit, cast.storekeeper.actor, TODAY)
+    ids = [row.id for row in rows][: MOST_SCANNED + 1]
+    listed = "&".join(f"item={item_id}" for item_id in ids[:-1])
+    told = "The list is full with 100 items: the last one is not on it."
+
+    assert "is full" not in storekeeper.open(f"{SCAN}?act=issue&{listed}").html
+    storekeeper.open(f"{SCAN}?act=issue&{listed}&item={ids[-1]}")
+    assert f'data-told="{told}"' in storekeeper.html
+    assert storekeeper.notices == [told]
+    assert storekeeper.html.count("Leave out<") == MOST_SCANNED
+
+
+def test_a_label_of_no_item_of_the_store_is_told(storekeeper: Visitor, cast: Cast) -> None:
+    storekeeper.open(f"{SCAN}?act=issue&item={cast.items['Bow 2']}&item=999")
+
+    assert storekeeper.notices == ["This is the label of no item of this store."]
+    assert storekeeper.html.count("Leave out<") == 1
 
 
 def test_what_is_scanned_goes_onto_the_list_of_the_open_class(

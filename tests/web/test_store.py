@@ -16,6 +16,7 @@ from coursekit.services.register import NewItem, NewType
 from coursekit.store.unit import Unit
 from tests.cast import Cast
 from tests.looks import examined
+from tests.shell.straps import many
 from tests.web.conftest import signed_in
 from tests.web.visitor import Visitor
 
@@ -147,23 +148,6 @@ def test_an_instructor_reads_the_store_and_registers_nothing_without_the_role(
 ) -> None:
     assert "Register an item" in storekeeper.open("/kit").html
     assert instructor.open("/kit").status == 200
-
-
-def many(unit: Unit, cast: Cast, now: datetime, number: int = 150) -> None:
-    """Fill the store with tow straps whose date of make nobody knows."""
-    rows = [
-        TableRow(
-            line,
-            {
-                "mark": f"T {line:03}",
-                "type": "Tow strap",
-                "kind": "tow-strap",
-                "place": f"Bay {line % 2}",
-            },
-        )
-        for line in range(1, number + 1)
-    ]
-    importing.import_kit(unit, cast.storekeeper.actor, "kit.csv", rows, now)
 
 
 def marks(page: str) -> list[str]:

@@ -23,9 +23,6 @@ from coursekit.web.kit.issue_forms import IssueForm, IssueItemForm
 from coursekit.web.kit.issue_page import class_kit_page, desk_page, give_back_page
 from coursekit.web.kit.return_form import ReturnForm, return_form, sent_back
 
-# A class takes fewer items than this out of the store.
-MOST_SCANNED = 100
-
 
 def class_kit(class_id: int) -> ResponseReturnValue:
     """Propose the kit of a class, and issue what is chosen of it."""
@@ -87,7 +84,7 @@ def chosen_class(named: int | None) -> int | None:
 
 def scanned_ids() -> tuple[int, ...]:
     """Return the items that the address names, in their order."""
-    return ids_of(request.args.getlist("item"))[:MOST_SCANNED]
+    return ids_of(request.args.getlist("item"))
 
 
 def _list(class_id: int, asked_for: Collection[int]) -> KitList:

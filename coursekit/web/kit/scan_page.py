@@ -15,6 +15,8 @@ from coursekit.services.scanning import ScanDesk, Scanned
 from coursekit.web.kit.enough_text import EnoughLine, enough_line
 from coursekit.web.kit.pages import ItemLine, hindrance, item_line
 
+# A class takes fewer items than this out of the store.
+MOST_SCANNED = 100
 OPEN, ISSUE, TAKE_BACK = "open", "issue", "return"
 ACTS = {
     OPEN: _l("Open an item"),
@@ -25,12 +27,28 @@ ACTS = {
 
 @dataclass(frozen=True)
 class ScanAsked:
-    """What the address asks for: the act, the class, the items so far, and a mark as typed."""
+    """What the address asks for: the act, the class, the items so far, and a mark as typed.
+
+    `marked` is how many items have the mark; `one_too_many` says that more was scanned
+    than the list takes.
+    """
 
     act: str
     class_id: int | None
     item_ids: tuple[int, ...]
+    one_too_many: bool
     mark: str
+    marked: int
+
+    @property
+    def is_found(self) -> bool:
+        """Whether the mark is that of one item."""
+        return self.marked == 1
+
+    @property
+    def is_amiss(self) -> bool:
+        """Whether a mark was typed that is not that of one item."""
+        return bool(self.mark) and not self.is_found
 
 
 @dataclass(frozen=True)
@@ -45,7 +63,10 @@ class ScannedLine:
 
 @dataclass(frozen=True)
 class ScanPage:
-    """The page that scans; `told` is said of the last scan, `onward` leads to what comes next."""
+    """The page that scans; `onward` leads to what comes next.
+
+    `told` is said of the last scan, `refused` says it again where that is not on the list.
+    """
 
     title: str
     act: str
@@ -53,13 +74,15 @@ class ScanPage:
     classes: tuple[tuple[int, str, bool], ...]
     mark: str
     told: str
+    refused: str
     items: tuple[ScannedLine, ...]
     onward: tuple[tuple[str, str], ...]
 
 
-def scan_page(desk: ScanDesk, asked: ScanAsked, *, is_unknown: bool) -> ScanPage:
+def scan_page(desk: ScanDesk, asked: ScanAsked) -> ScanPage:
     """Return the page of what was scanned so far."""
-    lines = tuple(_line(one, asked) for one in desk.scanned)
+    lines = tuple(_line(one, desk, asked) for one in desk.scanned)
+    refused = _refused(desk, asked)
     return ScanPage(
         title=str(ACTS[asked.act]),
         act=asked.act,
@@ -68,15 +91,37 @@ def scan_page(desk: ScanDesk, asked: ScanAsked, *, is_unknown: bool) -> ScanPage
             for key, text in ACTS.items()
         ),
         classes=tuple((key, title, key == asked.class_id) for key, title in desk.classes),
-        mark=asked.mark if is_unknown else "",
-        told=_unknown(asked.mark) if is_unknown else _told(lines),
+        mark=asked.mark if asked.is_amiss else "",
+        told=refused or _told(lines),
+        refused="" if asked.is_amiss else refused,
         items=lines,
         onward=tuple(_onward(desk, asked, lines)),
     )
 
 
-def _unknown(mark: str) -> str:
-    return _("No item is marked %(mark)s. Type the mark as it stands under the code.", mark=mark)
+def _refused(desk: ScanDesk, asked: ScanAsked) -> str:
+    """Return why the last scan is not on the list, empty where it is."""
+    if asked.is_amiss:
+        return _amiss(asked)
+    if asked.one_too_many:
+        return _(
+            "The list is full with %(most)d items: the last one is not on it.", most=MOST_SCANNED
+        )
+    if asked.item_ids and asked.item_ids[-1] not in {one.item.id for one in desk.scanned}:
+        return _("This is the label of no item of this store.")
+    return ""
+
+
+def _amiss(asked: ScanAsked) -> str:
+    if asked.marked:
+        return _(
+            "%(number)d items are marked so but for capitals. "
+            "Type the mark as it stands under the code.",
+            number=asked.marked,
+        )
+    return _(
+        "No item is marked %(mark)s. Type the mark as it stands under the code.", mark=asked.mark
+    )
 
 
 def _told(lines: Sequence[ScannedLine]) -> str:
@@ -86,8 +131,8 @@ def _told(lines: Sequence[ScannedLine]) -> str:
     return last.hindered or _("%(item)s is on the list.", item=last.line.name)
 
 
-def _line(one: Scanned, asked: ScanAsked) -> ScannedLine:
-    others = [item_id for item_id in asked.item_ids if item_id != one.item.id]
+def _line(one: Scanned, desk: ScanDesk, asked: ScanAsked) -> ScannedLine:
+    others = [other.item.id for other in desk.scanned if other is not one]
     return ScannedLine(
         line=item_line(one.item),
         enough=enough_line(one.enough) if asked.act == ISSUE and one.enough else None,
