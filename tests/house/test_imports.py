@@ -1,5 +1,6 @@
 """The import contracts of pyproject.toml hold."""
 
+import logging.config
 import tomllib
 from pathlib import Path
 
@@ -12,6 +13,8 @@ from tests.house.tree import PACKAGE, ROOT
 
 def test_every_import_contract_is_kept(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(ROOT)
+    # It would silence every other logger of this process, for the tests that follow too.
+    monkeypatch.setattr(logging.config, "dictConfig", lambda _settings: None)
 
     assert cli.lint_imports(no_cache=True) == cli.EXIT_STATUS_SUCCESS
 
