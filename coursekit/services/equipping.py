@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
+from coursekit.mechanics.nomenclature import Ratio
 from coursekit.rigging.findings import Finding
 from coursekit.rigging.gear import Item
 from coursekit.rigging.rig import Rig
@@ -28,6 +29,7 @@ __all__ = ["Equipped", "RigOnList", "equip", "kinds_of"]
 
 # The search for another rig solves at most so many: a page waits for it.
 _MOST_SOLVES = 300
+NO_USES: Mapping[str, Ratio] = {}
 
 
 @dataclass(frozen=True)
@@ -88,7 +90,7 @@ def equip(plan: ClassPlan, rows: Sequence[ItemRow], out: Collection[int]) -> Equ
     day = _shared(demand(plan, rows), at_hand, fit)
     able = tuple(row for row in fit if day.of(row).is_enough)
     serving = tuple(row for row in at_hand if day.of(row).is_enough)
-    rigs = tuple(_equipped(plan, [*serving, *able]))
+    rigs = tuple(_equipped(plan, [*_weakest_first(serving), *_weakest_first(able)]))
     meant = replace(plan, scenarios=tuple(map(_with_found, rigs)))
     if meant == plan:
         return Equipped(plan, day, rigs, able, serving)
@@ -119,7 +121,7 @@ def _equipped(plan: ClassPlan, able: Sequence[ItemRow]) -> Iterator[RigOnList]:
     """Yield each scenario with its rig; what one rig took serves the next too."""
     taken: list[ItemRow] = []
     for one in plan.scenarios:
-        first = [*taken, *(row for row in able if row not in taken)]
+        first = [*_weakest_first(taken), *(row for row in able if row not in taken)]
         found = (
             _from_file(one, first) or _from_search(one, first) or _short(one, first)
             if one.is_meant
@@ -133,7 +135,7 @@ def _from_file(one: PlannedScenario, able: Sequence[ItemRow]) -> RigOnList | Non
     situation = one.scenario.situation
     for rig in one.rigs:
         names = dict.fromkeys(rig.items())
-        kit = _matched(situation, names, able)
+        kit = _matched(situation, names, able, _uses(situation, rig))
         is_whole = len(kit) == len(names)
         if is_whole and not solve(_with_kit(situation, kit), rig).stops:
             return RigOnList(one, rig, kit)
@@ -161,22 +163,58 @@ def _drum_lines(situation: Situation) -> Iterator[str]:
 
 
 def _matched(
-    situation: Situation, names: Iterable[str], able: Sequence[ItemRow]
+    situation: Situation,
+    names: Iterable[str],
+    able: Sequence[ItemRow],
+    uses: Mapping[str, Ratio] = NO_USES,
 ) -> dict[str, ItemRow]:
-    """Return the store's item for each name that it has one for; none serves twice."""
+    """Return the store's item for each name that it has one for; none serves twice.
+
+    What has to be strongest is chosen first, so that what is strong enough for it doesn't go
+    where less would do: the first of `able` that is strong enough, else the strongest.
+    `uses` are the shares of what is planned with that a rig takes.
+    """
+
+    def needed(name: str) -> tuple[float, ...]:
+        planned = situation.gear[name]
+        wll, mbs, length = _known(planned.wll, planned.mbs, planned.length)
+        use = uses.get(name, 1.0)
+        return wll * use, mbs * use, length
+
     found: dict[str, ItemRow] = {}
-    for name in names:
+    for name in sorted(names, key=needed, reverse=True):
         item = situation.gear[name]
         free = [row for row in able if row.kind == item.kind and row not in found.values()]
+        enough = (row for row in free if not _falls_short(row, item))
         if free:
-            found[name] = min(free, key=lambda row: _falls_short(row, item))
+            found[name] = next(enough, None) or max(free, key=_strength)
     return found
+
+
+def _uses(situation: Situation, rig: Rig) -> dict[str, Ratio]:
+    """Return what share of its limit each item of a rig bears, as it is planned."""
+    values = solve(situation, rig).values
+    uses = {name: values.get(f"item.{name}.use") for name in dict.fromkeys(rig.items())}
+    return {name: use for name, use in uses.items() if use is not None}
+
+
+def _weakest_first(rows: Iterable[ItemRow]) -> list[ItemRow]:
+    return sorted(rows, key=_strength)
+
+
+def _strength(row: ItemRow) -> tuple[float, ...]:
+    """Return what tells of two items of a kind the stronger: WLL, MBS, length."""
+    return _known(row.type.rating("wll"), row.type.rating("mbs"), row.type.metres)
+
+
+def _known(*figures: float | None) -> tuple[float, ...]:
+    return tuple(figure or 0.0 for figure in figures)
 
 
 def _falls_short(row: ItemRow, item: Item) -> bool:
     """Whether a rating or the length lies below what the scenario plans with.
 
-    The first that does not is taken. Without a length in the register it is not looked at.
+    Without a length in the register it is not looked at.
     """
     if item.length is not None and row.type.metres is not None and row.type.metres < item.length:
         return True
@@ -196,7 +234,7 @@ def _short(one: PlannedScenario, able: Sequence[ItemRow]) -> RigOnList:
     """Return why the first safe rig of a file can't be equipped."""
     situation, rig = one.scenario.situation, one.rigs[0]
     gear, names = situation.gear, dict.fromkeys(rig.items())
-    kit = _matched(situation, names, able)
+    kit = _matched(situation, names, able, _uses(situation, rig))
     lacking = {gear[name].kind for name in names if name not in kit}
     stops = () if lacking else solve(_with_kit(situation, kit), rig).stops
     return RigOnList(one, lacking=tuple(sorted(lacking)), stops=stops)
