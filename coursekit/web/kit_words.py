@@ -8,6 +8,7 @@ from flask_babel import ngettext
 
 from coursekit.problems import Message
 from coursekit.rigging.gear import KINETIC_LINES, is_unclear
+from coursekit.services.exposing import Exposed
 from coursekit.wear.inspection import Occasion, Seen
 from coursekit.wear.ledger import Ending, Kind, Origin, Size
 from coursekit.web.words import KINDS
@@ -25,6 +26,13 @@ ENTRIES = {
     Kind.RETIRED: _l("retired"),
     Kind.LOST: _l("lost"),
     Kind.CORRECTION: _l("correction"),
+}
+EXPOSURES = {
+    Exposed.WET: _l("water"),
+    Exposed.MUD: _l("mud"),
+    Exposed.SUN: _l("the sun"),
+    Exposed.HEAT: _l("heat"),
+    Exposed.CHEMICAL: _l("acid, lye or another chemical"),
 }
 ENDINGS = {
     Ending.CAME_FREE: _l("came free"),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from flask import url_for
@@ -52,6 +52,7 @@ class ClassKitPage:
     out: tuple[ItemLine, ...]
     enough: Mapping[int, EnoughLine]
     looks: tuple[EachUse, ...]
+    instructions: tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True)
@@ -96,6 +97,7 @@ class DeskPage:
     enough: EnoughLine | None
     instead: tuple[Instead, ...]
     looks: tuple[EachUse, ...]
+    instructions: tuple[tuple[str, str], ...]
 
 
 def class_kit_page(found: KitList, scanned: Collection[int] = ()) -> ClassKitPage:
@@ -111,6 +113,7 @@ def class_kit_page(found: KitList, scanned: Collection[int] = ()) -> ClassKitPag
         out=tuple(map(item_line, found.out)),
         enough={item_id: enough_line(each) for item_id, each in found.enough.items()},
         looks=each_use((*found.proposed, *found.spares, *found.short)),
+        instructions=_instructions((*found.proposed, *found.spares, *found.short)),
     )
 
 
@@ -155,6 +158,7 @@ def desk_page(desk: ItemDesk, class_id: int | None) -> DeskPage:
         enough=enough_line(desk.enough) if desk.enough else None,
         instead=() if may_go else tuple(map(_instead, desk.instead)),
         looks=each_use([desk.item]),
+        instructions=_instructions([desk.item]),
     )
 
 
@@ -162,6 +166,12 @@ def _to_choose(desk: ItemDesk, class_id: int | None) -> Iterator[tuple[str, str,
     for key, title in desk.classes:
         address = url_for("kit.issue_item", item_id=desk.item.id, class_id=key)
         yield address, title, key == class_id
+
+
+def _instructions(rows: Iterable[ItemRow]) -> tuple[tuple[str, str], ...]:
+    """Return what the makers say of the types of some items, each type once."""
+    told = {row.type.name: row.type.instructions for row in rows if row.type.instructions}
+    return tuple(told.items())
 
 
 def _instead(row: ItemRow) -> Instead:

@@ -19,6 +19,7 @@ from coursekit.wear.shelf import AWAY
 from coursekit.wear.status import Status
 from coursekit.web.filters import percent
 from coursekit.web.kit.ahead_page import forecast_text, sum_text
+from coursekit.web.kit.exposed_text import exposed_text, exposure_text
 from coursekit.web.kit.looked_text import LookedLine, inspection_texts, looked_lines
 from coursekit.web.kit.made_by import made_by
 from coursekit.web.kit.pages import ItemLine, item_line, made_text, use_text
@@ -205,6 +206,8 @@ def _dates(life: ItemLife) -> Iterator[tuple[str, str]]:
         yield _("first used"), format_date(item.counts.first_used, "medium")
     if ages := ", ".join(_ages(life.ages)):
         yield _("age"), ages
+    if exposed := exposed_text(life.lines):
+        yield _("exposed to"), exposed
 
 
 def _ages(ages: Ages) -> Iterator[str]:
@@ -286,11 +289,18 @@ def _details(line: LifeLine) -> Iterator[str]:
         yield from inspection_texts(line.detail)
     if line.reason:
         yield line.reason
+    yield from _kept_beside(line)
+    if line.class_title:
+        yield line.class_title
+
+
+def _kept_beside(line: LifeLine) -> Iterator[str]:
+    """Yield what the detail of an entry tells."""
+    if line.kind == Kind.EXPOSURE:
+        yield exposure_text(line.detail)
     yield from _ended_or_spliced(line)
     if line.detail.get("looked"):
         yield _("looked over")
-    if line.class_title:
-        yield line.class_title
 
 
 def _before_texts(before: UsedBefore | None) -> Iterator[str]:

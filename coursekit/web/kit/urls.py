@@ -144,6 +144,7 @@ ROUTES = (
     Route(f"{_ITEM}/lost", "lose", repair_views.lose, STAFF, FORM, keeps_typed=True),
     Route(f"{_ITEM}/found", "find", repair_views.find, STAFF, FORM, keeps_typed=True),
     Route(f"{_ITEM}/repair", "repair", repair_views.repair, STAFF, FORM, keeps_typed=True),
+    Route(f"{_ITEM}/exposure", "expose", views.expose, STAFF, FORM, keeps_typed=True),
     Route(f"{_ITEM}/inspect", "inspect", views.inspect, STAFF, FORM, keeps_typed=True),
     Route(f"{_ITEM}/retire", "retire", views.retire, STOREKEEPER, FORM, keeps_typed=True),
     Route(

@@ -13,7 +13,7 @@ from werkzeug.exceptions import NotFound
 
 from coursekit.drawing.wear_chart import life_chart, retirement_chart
 from coursekit.problems import CoursekitError
-from coursekit.services import amending, inspecting, issuing, kit, kit_files, stiffness
+from coursekit.services import amending, exposing, inspecting, issuing, kit, kit_files, stiffness
 from coursekit.services.actor import Role
 from coursekit.services.errors import Conflict
 from coursekit.services.kit import Change, Correction, ItemLife, Retirement
@@ -22,6 +22,7 @@ from coursekit.wear.ledger import Origin
 from coursekit.web import clock
 from coursekit.web.identity import actor, timezone, unit
 from coursekit.web.kit.changes_page import change_lines
+from coursekit.web.kit.exposure_form import ExposureForm
 from coursekit.web.kit.files_page import files_part
 from coursekit.web.kit.forms import (
     CorrectForm,
@@ -107,6 +108,16 @@ def inspect(item_id: int) -> ResponseReturnValue:
         inspecting.inspect(unit(), actor(), form.inspection(item_id), clock.now())
 
     return changed(item_id, form, "inspect", act)
+
+
+def expose(item_id: int) -> ResponseReturnValue:
+    """Record what an item was exposed to."""
+    form = ExposureForm()
+
+    def act() -> None:
+        exposing.expose(unit(), actor(), form.exposure(item_id), clock.now())
+
+    return changed(item_id, form, "expose", act)
 
 
 def retire(item_id: int) -> ResponseReturnValue:
