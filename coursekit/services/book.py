@@ -173,10 +173,10 @@ class Book:
 
 def _says(row: tables.LedgerEntry, new: NewEntry) -> bool:
     """Whether an entry says what is sent again; a detail that is reckoned later isn't sent."""
-    told = (row.item_id, row.kind, row.reason, row.passed)
-    is_same = told == (new.item_id, new.kind, new.reason, new.passed)
+    told = (row.item_id, row.kind, row.reason, row.passed, row.class_session_id, row.reverses_key)
+    sent = (new.item_id, new.kind, new.reason, new.passed, new.class_id, new.reverses_key)
     is_then = new.at is None or row.at == new.at
-    return is_same and is_then and (not new.detail or row.detail == dict(new.detail))
+    return told == sent and is_then and (not new.detail or row.detail == dict(new.detail))
 
 
 def refresh(

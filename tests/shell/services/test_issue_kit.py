@@ -20,6 +20,7 @@ from coursekit.services.kit_list import KitList, kit_list
 from coursekit.services.planning import ClassPlan
 from coursekit.services.pull_desk import kit_in_rig
 from coursekit.services.pulls import DeclaredPull
+from coursekit.services.teaching import NewClass, ScenarioChoice
 from coursekit.store.unit import Unit
 from coursekit.wear.schedule import Bar, Cause, Reason
 from tests.cast import TODAY, Cast
@@ -189,6 +190,20 @@ def test_a_key_with_other_items_is_a_conflict(unit: Unit, cast: Cast, now: datet
     issued(unit, cast, now, "Line 1")
     with pytest.raises(Conflict, match="other items"):
         issued(unit, cast, now, "Line 1", "Bow 1")
+
+
+def test_a_key_with_another_class_is_a_conflict(unit: Unit, cast: Cast, now: datetime) -> None:
+    """It was taken for sent already, and the second class went without a word."""
+    mara = cast.instructor.actor
+    new = NewClass(cast.course_id, "Sunday group", TODAY)
+    other = teaching.create_class(unit, mara, new, now)
+    teaching.choose_scenarios(unit, mara, ScenarioChoice(other, (cast.version_id,), seen=1))
+    teaching.open_class(unit, mara, other, now)
+    issued(unit, cast, now, "Line 1")
+
+    elsewhere = replace(issue_of(cast, "Line 1"), class_id=other)
+    with pytest.raises(Conflict, match="other content"):
+        issuing.issue(unit, cast.storekeeper.actor, elsewhere, now)
 
 
 def test_only_what_is_out_with_the_class_comes_back(unit: Unit, cast: Cast, now: datetime) -> None:
