@@ -12,8 +12,10 @@ from coursekit.services import inspecting, issuing, kit
 from coursekit.services.issuing import Issue
 from coursekit.store.tables import School
 from coursekit.store.unit import Unit
+from coursekit.web.kit.store_page import MOST_ON_PAPER
 from tests.cast import NOW, TODAY, Cast
 from tests.looks import examined
+from tests.shell.straps import many
 from tests.web.visitor import Visitor
 
 POINTS = 72
@@ -57,6 +59,21 @@ def test_a_register_narrowed_on_the_screen_is_narrowed_on_paper(storekeeper: Vis
     assert "1 item in the register" in printed
     assert "Bow 2" in printed
     assert "Bow 1" not in printed
+
+
+def test_a_long_register_says_what_its_sheet_leaves_off(
+    storekeeper: Visitor, unit: Unit, cast: Cast
+) -> None:
+    many(unit, cast, NOW, MOST_ON_PAPER)
+    printed = words_of(storekeeper, "/kit/register.pdf")
+
+    # The ten items of the school stand before the straps, which begin with a T.
+    assert "510 items in the register" in printed
+    assert "This sheet ends with T 490: 10 more items are left off." in printed
+    assert printed.count("T 490") == 2
+    assert "T 491" not in printed
+    assert "leaves off the last 10 of these" in storekeeper.open("/kit").html
+    assert "leaves off" not in storekeeper.open("/kit/found?words=Bow").html
 
 
 def test_the_life_of_an_item_prints_every_entry_and_the_rule_with_its_source(

@@ -20,6 +20,7 @@ from coursekit.web.kit.item_page import ItemPage, LedgerLine
 from coursekit.web.kit.looked_text import inspection_texts
 from coursekit.web.kit.pages import made_text, use_text
 from coursekit.web.kit.policy_text import PolicyText
+from coursekit.web.kit.store_page import MOST_ON_PAPER
 from coursekit.web.kit_words import kind_word
 from coursekit.web.standing import coming, standing
 
@@ -30,14 +31,37 @@ ROWS_TO_FILL = 4
 
 
 def register_sheet(rows: Sequence[ItemRow], school: str, at: datetime) -> Sheet:
-    """Return the register as a sheet: each item with its ratings, standing, use and what is due."""
+    """Return the register as a sheet: each item with its ratings, standing, use and what is due.
+
+    A long one is cut, and says so.
+    """
     title = ngettext("%(num)d item in the register", "%(num)d items in the register", len(rows))
     table = Table(
         head=(_("Item"), _("Marked on it"), _("Serial, batch, made"), _("Standing"), _("Due")),
-        rows=[(_named(row), _marked(row), _known(row), _standing(row), _due(row)) for row in rows],
+        rows=[
+            (_named(row), _marked(row), _known(row), _standing(row), _due(row))
+            for row in rows[:MOST_ON_PAPER]
+        ],
         widths=(0.24, 0.16, 0.21, 0.21, 0.18),
     )
-    return sheet_of(title, _("Register of the kit"), school, at, [table, Text(_prompt())])
+    parts = [*_left_off(rows), table, Text(_prompt())]
+    return sheet_of(title, _("Register of the kit"), school, at, parts)
+
+
+def _left_off(rows: Sequence[ItemRow]) -> Iterator[Part]:
+    """Yield what warns that a register is longer than its sheet."""
+    if len(rows) > MOST_ON_PAPER:
+        yield Text(
+            ngettext(
+                "This sheet ends with %(mark)s: %(num)d more item is left off. Narrow the search "
+                "on the page of the store, or take the register as a table.",
+                "This sheet ends with %(mark)s: %(num)d more items are left off. Narrow the search "
+                "on the page of the store, or take the register as a table.",
+                len(rows) - MOST_ON_PAPER,
+                mark=rows[MOST_ON_PAPER - 1].mark,
+            ),
+            warns=True,
+        )
 
 
 def life_sheet(page: ItemPage, life: ItemLife, chart: bytes, school: str, at: datetime) -> Sheet:

@@ -21,6 +21,8 @@ LONGEST_SEARCH = 60
 LONGEST_CURSOR = 140
 # A store with more places than that is searched by the name of the place.
 MOST_PLACES = 40
+# Laid out in a second and a half; the whole of a large register is for a table.
+MOST_ON_PAPER = 500
 _BEFORE, _AFTER = "before", "after"
 
 
@@ -71,7 +73,10 @@ class ShelfPart:
 
 @dataclass(frozen=True)
 class StorePage:
-    """The store at a glance; `before` and `after` lead to the pages beside this one."""
+    """The store at a glance; `before` and `after` lead to the pages beside this one.
+
+    `off_paper` counts what the register on paper leaves off of what was found.
+    """
 
     title: str
     search: Search
@@ -81,6 +86,7 @@ class StorePage:
     places: tuple[Chip, ...]
     shelves: tuple[ShelfPart, ...]
     found: int
+    off_paper: int
     any: bool
     before: Mapping[str, str] | None
     after: Mapping[str, str] | None
@@ -125,6 +131,7 @@ def store_page(looked: Looked, search: Search) -> StorePage:
         places=tuple(_place_chips(every, search)),
         shelves=tuple(_shelves(looked, search)),
         found=found,
+        off_paper=max(0, found - MOST_ON_PAPER),
         any=bool(every),
         **_beside(looked.page, search),
     )
