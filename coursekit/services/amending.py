@@ -19,6 +19,7 @@ from coursekit.services.actor import Actor, Role
 from coursekit.services.book import Book, refresh
 from coursekit.services.checks import Checks
 from coursekit.services.errors import Conflict
+from coursekit.services.recalling import held_by_recall
 from coursekit.services.register import (
     NewItem,
     NewType,
@@ -34,6 +35,7 @@ from coursekit.store.queries.changes import ChangedField, ChangeRow
 from coursekit.store.queries.kit import TypeRow
 from coursekit.store.queries.ledger import entries_of_items
 from coursekit.store.unit import Unit
+from coursekit.wear.status import IN_USE
 
 __all__ = [
     "ChangeRow",
@@ -132,7 +134,7 @@ def type_with_past(unit: Unit, actor: Actor, type_id: int) -> TypePast:
 
 
 def change_item(unit: Unit, actor: Actor, change: ItemChange, now: datetime) -> None:
-    """Change what the register says of an item.
+    """Change what the register says of an item; one that comes into a recalled batch is held.
 
     Raises
     ------
@@ -156,6 +158,9 @@ def change_item(unit: Unit, actor: Actor, change: ItemChange, now: datetime) -> 
         session.add(_kept(actor, change, now, differing, item_id=item.id))
         _take_over(item, row, _OF_ITEM)
         item.version += 1
+        if "batch" in differing and item.status in IN_USE:
+            held = held_by_recall(session, actor.school_id, [item], change.key)
+            book.write(held)
 
 
 def change_type(unit: Unit, actor: Actor, change: TypeChange, now: datetime) -> None:

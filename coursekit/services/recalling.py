@@ -82,17 +82,17 @@ def recall(unit: Unit, actor: Actor, new: Recall, now: datetime) -> int:
 
 
 def held_by_recall(
-    session: Session, school_id: int, items: Iterable[tables.KitItem]
+    session: Session, school_id: int, items: Iterable[tables.KitItem], key: str = "recalled"
 ) -> list[NewEntry]:
     """Return the quarantine of each item that comes into a batch which was recalled: 1 query.
 
-    A recall stands until every entry of it was reversed.
+    A recall stands until every entry of it was reversed; `key` begins those of the entries.
     """
     of_batch = [item for item in items if item.batch]
     reasons = _recalled(session, school_id, {item.batch for item in of_batch})
     return [
         NewEntry(
-            f"recalled/{item.id}",
+            f"{key}/{item.id}",
             item.id,
             Kind.QUARANTINED,
             reason=reasons[item.batch],
@@ -108,13 +108,12 @@ def _recalled(session: Session, school_id: int, batches: set[str]) -> dict[str, 
     row = tables.LedgerEntry
     rows = session.execute(
         select(row.detail, row.reason)
-        .join(tables.KitItem, tables.KitItem.id == row.item_id)
         .where(
             row.school_id == school_id,
             row.kind == Kind.QUARANTINED.value,
-            tables.KitItem.batch.in_(batches),
+            row.detail[_RECALL].as_string().in_(batches),
             row.key.not_in(undone_keys(school_id)),
         )
         .order_by(row.seq)
     )
-    return {detail[_RECALL]: reason for detail, reason in rows if detail.get(_RECALL) in batches}
+    return {detail[_RECALL]: reason for detail, reason in rows}

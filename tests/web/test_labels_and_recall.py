@@ -8,6 +8,7 @@ import pytest
 from coursekit.files.kit_table import TableRow
 from coursekit.services import (
     accounting,
+    amending,
     importing,
     inspecting,
     issuing,
@@ -15,6 +16,7 @@ from coursekit.services import (
     recalling,
     register,
 )
+from coursekit.services.amending import ItemChange
 from coursekit.services.issuing import Issue
 from coursekit.services.kit import Correction, Retirement
 from coursekit.services.recalling import Recall
@@ -98,6 +100,22 @@ def test_what_comes_into_a_recalled_batch_later_is_held_too(
     assert [row.status for row in late] == ["quarantined", "in-store", "quarantined"]
     told = kit.item_life(unit, actor, late[0].id, TODAY).lines[-1]
     assert (told.kind, told.reason) == ("quarantined", "the maker recalled it")
+
+
+def test_an_item_whose_label_turns_out_to_be_of_a_recalled_batch_is_held(
+    unit: Unit, cast: Cast, now: datetime, slings: dict[str, int]
+) -> None:
+    actor = cast.storekeeper.actor
+    recalling.recall(unit, actor, Recall("RS-7", "the maker recalled it", "recall-01"), now)
+    row = kit.item_life(unit, actor, cast.items["Sling 1"], TODAY).item
+    new = NewItem(row.type.id, row.mark, row.serial, "RS-7", row.made)
+    change = ItemChange(row.id, row.version, new, "read anew", "change-001")
+    for _ in "12":
+        amending.change_item(unit, actor, change, now)
+
+    found = kit.item_life(unit, actor, row.id, TODAY)
+    assert found.item.status == "quarantined"
+    assert found.lines[-1].reason == "the maker recalled it"
 
 
 def test_a_recall_that_was_reversed_holds_nothing_more(
