@@ -17,8 +17,9 @@ from coursekit.services.book import Book, NewEntry
 from coursekit.services.errors import Conflict, NotFound, Refused
 from coursekit.services.loads import Felt, KitInRig
 from coursekit.store import queries, tables
-from coursekit.store.queries.kit import ItemRow, TypeRow
+from coursekit.store.queries.kit import ItemRow, TypeRow, as_spliced
 from coursekit.store.queries.pulls import PullLine
+from coursekit.store.queries.splices import repairs_of
 from coursekit.wear.consequences import Carried, Consequence, consequences
 from coursekit.wear.ledger import Ending, Kind, Origin, Pull, Size
 
@@ -178,7 +179,11 @@ class PullDesk:
     def _kit(self, item_ids: list[int]) -> dict[int, KitInRig]:
         items = self._book.items(item_ids)
         types = {row.id: row for row in queries.kit.types(self._session, self._actor.school_id)}
-        return {item_id: kit_in_rig(item, types[item.type_id]) for item_id, item in items.items()}
+        repairs = repairs_of(self._session, self._actor.school_id, item_ids)
+        return {
+            item_id: kit_in_rig(item, as_spliced(types[item.type_id], repairs.get(item_id)))
+            for item_id, item in items.items()
+        }
 
 
 def chosen_in(pull: RigPull) -> dict[int, str]:

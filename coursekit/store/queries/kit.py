@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Any, TypeAlias
 
-from sqlalchemy import Row, Select, func, select
+from sqlalchemy import Row, Select, and_, func, select
 from sqlalchemy.orm import Session
 
 from coursekit.rigging.gear import LOAD_BEARING
 from coursekit.store.policies import policy_of
 from coursekit.store.queries.kit_files import newest_photo
+from coursekit.store.queries.splices import newest_repairs
 from coursekit.store.tables import KitCount, KitItem, KitType
 from coursekit.wear.counting import Counts, count
 from coursekit.wear.ledger import Entry
@@ -181,10 +182,13 @@ def number_of_type(session: Session, school_id: int, type_id: int) -> int:
 
 def items_query(school_id: int) -> ItemQuery:
     """Return the query of a school's items with their counts, by mark, for `rows_of`."""
+    repairs = newest_repairs(school_id)
+    of_item = and_(repairs.c.item_id == KitItem.id, repairs.c.age == 1)
     return (
-        select(*_OF_ITEM, *_OF_COUNT, newest_photo().label("photo_id"))
+        select(*_OF_ITEM, *_OF_COUNT, newest_photo().label("photo_id"), repairs.c.repair)
         .join(KitType, KitType.id == KitItem.type_id)
         .join(KitCount, KitCount.item_id == KitItem.id)
+        .outerjoin(repairs, of_item)
         .where(KitItem.school_id == school_id)
         .order_by(KitItem.mark)
     )
@@ -221,7 +225,7 @@ def _row(row: ItemColumns, type_row: TypeRow, today: date) -> ItemRow:
         cost_cents=row.cost_cents,
         registered=row.created_at.date(),
         status=row.status,
-        type=type_row,
+        type=as_spliced(type_row, row.repair),
         counts=counts,
         due=due(facts, counts, type_row.policy, today),
         retired_on=row.retired_on,
@@ -243,6 +247,13 @@ def as_folded(row: ItemRow, ledger: Sequence[Entry], today: date) -> ItemRow:
         retired_on=end.day if end else None,
         retired_for=end.reason if end else None,
     )
+
+
+def as_spliced(type_row: TypeRow, repair: Mapping[str, Any] | None) -> TypeRow:
+    """Return a type as one item of it is: as long as its last splice left it."""
+    if not repair or "metres" not in repair:
+        return type_row
+    return replace(type_row, length=repair["length"], metres=repair["metres"])
 
 
 def counts_of(row: KitCount | ItemColumns) -> Counts:

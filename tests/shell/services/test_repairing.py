@@ -12,6 +12,7 @@ from coursekit.services.issuing import GiveBack
 from coursekit.services.repairing import Repair
 from coursekit.store.queries.issues import out_with
 from coursekit.store.unit import Unit
+from coursekit.wear.ledger import Kind
 from tests.cast import Cast
 from tests.shell.services.store_acts import Store
 
@@ -79,6 +80,20 @@ def test_a_line_that_was_spliced_has_a_new_length_and_certificate(
 
     told = store.life("Line 1").lines[-1].detail
     assert told == {"length": "27.5 m", "metres": 27.5, "certificate": "FB-77"}
+
+
+def test_a_line_is_as_long_as_its_last_splice_left_it(store: Store) -> None:
+    def metres() -> float | None:
+        return store.life("Line 1").item.type.metres
+
+    whole = metres()
+    store.hold("Line 1", store.mara)
+    repair(store, "Line 1", "27.5 m", "FB-77")
+    repair(store, "Line 1", "26 m", "FB-78")
+    assert (metres(), store.life("Line 2").item.type.metres) == (26.0, whole)
+    store.reverse("Line 1", Kind.REPAIRED, store.mara)
+
+    assert metres() == 27.5
 
 
 @pytest.mark.parametrize("mark", ["Sling 1", "Soft 1", "Rope 1"])
