@@ -114,8 +114,17 @@ def _require_correctable(session: Session, wrong: tables.LedgerEntry) -> None:
         raise Refused("This entry was reversed already", "Enter what really happened")
     if wrong.kind in (Kind.RECEIVED, Kind.CORRECTION):
         raise Refused("Such an entry is never reversed", "Enter what really happened")
+    if wrong.kind == Kind.LOST and _is_found_since(session, wrong):
+        raise Refused("It was found again since", "Examine it, then let another release it")
     if "destroyed" in wrong.detail:
         raise Refused("A destroyed item doesn't come back", "Register the other item anew")
+
+
+def _is_found_since(session: Session, lost: tables.LedgerEntry) -> bool:
+    row = tables.LedgerEntry
+    of_item = select(row.id).where(row.school_id == lost.school_id, row.item_id == lost.item_id)
+    found = of_item.where(row.kind == Kind.RECEIVED.value, row.seq > lost.seq).limit(1)
+    return session.scalar(found) is not None
 
 
 def _require_cause_wrong(session: Session, wrong: tables.LedgerEntry) -> None:

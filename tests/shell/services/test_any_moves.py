@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import timedelta
+from datetime import datetime, timedelta
 
 from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
@@ -16,12 +16,13 @@ from hypothesis.stateful import (
 from sqlalchemy import URL, func, select
 
 from coursekit.problems import CoursekitError
-from coursekit.services import accounting, inspecting, issuing, kit, pulls
+from coursekit.services import accounting, inspecting, issuing, kit, pulls, repairing
 from coursekit.services.accounting import rebuild, verify
 from coursekit.services.actor import Actor
 from coursekit.services.issuing import Condition, GiveBack, Issue
-from coursekit.services.kit import Change, Correction, ItemLife, Retirement
+from coursekit.services.kit import Change, Correction, ItemLife, LifeLine, Retirement
 from coursekit.services.pulls import DeclaredPull
+from coursekit.services.repairing import Repair
 from coursekit.store.queries.ledger import entries_of_items
 from coursekit.store.tables import LedgerEntry
 from coursekit.store.unit import Unit
@@ -66,6 +67,7 @@ class Days(RuleBasedStateMachine):
         """Make a move twice, as a phone may send it; whole it counts once, refused not at all."""
         self.now += timedelta(minutes=15)
         before, held = self.entries(), self.held(leaves_pulls=corrects)
+        unexamined = set() if corrects else self.unexamined()
         try:
             move()
         except CoursekitError:
@@ -75,6 +77,7 @@ class Days(RuleBasedStateMachine):
         move()
         assert self.entries() == after > before
         self.nobody_alone_lets_out_what_they_held(held, by)
+        assert not [mark for mark in unexamined & set(held) if self.is_let_out(mark)]
         return True
 
     def held(self, *, leaves_pulls: bool) -> dict[str, set[str]]:
@@ -84,20 +87,40 @@ class Days(RuleBasedStateMachine):
         """
         found = dict[str, set[str]]()
         for mark in MARKS:
-            life = self.life(mark)
-            names = found.setdefault(mark, set()) if life.item.status == "quarantined" else set()
-            for line in life.lines:
-                if line.kind == "released" and not line.is_reversed:
+            is_held = self.life(mark).item.status == "quarantined"
+            names = found.setdefault(mark, set()) if is_held else set()
+            for line in self.standing(mark)[1:]:
+                if line.kind == "released":
                     names.clear()
                 is_left = leaves_pulls and line.pull_id is not None
-                if line.kind == "quarantined" and not line.is_reversed and not is_left:
+                # Received once more: it was lost, and whoever found it holds it.
+                if line.kind in ("quarantined", "received") and not is_left:
                     names.add(line.by)
         return found
 
+    def unexamined(self) -> set[str]:
+        """Return what met something since it passed an examination last."""
+        return {mark for mark in MARKS if self.met(mark)}
+
+    def met(self, mark: str) -> bool:
+        has_met = False
+        for line in self.standing(mark)[1:]:
+            by_pull = line.kind == "quarantined" and line.pull_id is not None
+            if by_pull or line.kind in ("repaired", "received") or line.passed is False:
+                has_met = True
+            elif line.passed:
+                has_met = False
+        return has_met
+
+    def standing(self, mark: str) -> list[LifeLine]:
+        return [line for line in self.life(mark).lines if not line.is_reversed]
+
+    def is_let_out(self, mark: str) -> bool:
+        return self.life(mark).item.status in ("in-store", "out")
+
     def nobody_alone_lets_out_what_they_held(self, held: dict[str, set[str]], by: Actor) -> None:
         name = self.cast.instructor.name if by is self.mara else self.cast.storekeeper.name
-        let_out = {mark for mark in held if self.life(mark).item.status in ("in-store", "out")}
-        assert not {mark for mark in let_out if name in held[mark]}
+        assert not [mark for mark in held if name in held[mark] and self.is_let_out(mark)]
 
     @rule(mark=marks, size=st.sampled_from(["light", "heavy", "unknown"]), ended=endings,
           ago=st.integers(0, 5_000))  # fmt: skip
@@ -137,6 +160,22 @@ class Days(RuleBasedStateMachine):
             found=found,
         )  # fmt: skip
         self.act(lambda: inspecting.inspect(self.unit, who, form, self.now), who)
+
+    @rule(mark=marks, act=st.sampled_from([repairing.lose, repairing.find]), is_mara=st.booleans())
+    def lose_or_find(
+        self,
+        mark: str,
+        act: Callable[[Unit, Actor, Change, datetime], None],
+        is_mara: bool,  # noqa: FBT001
+    ) -> None:
+        change, who = self.change(mark), self.who(is_mara)
+        self.act(lambda: act(self.unit, who, change, self.now), who)
+
+    @rule(mark=marks)
+    def repair(self, mark: str) -> None:
+        item = self.life(mark).item
+        new = Repair(item.id, item.version, "mended", self.key(), "27 m", "FB-77")
+        self.act(lambda: repairing.repair(self.unit, self.tobin, new, self.now), self.tobin)
 
     @rule(mark=st.sampled_from(MARKS[2:]))
     def retire(self, mark: str) -> None:

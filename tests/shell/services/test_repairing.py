@@ -48,6 +48,19 @@ def test_what_was_lost_while_a_class_had_it_is_back_from_it(store: Store) -> Non
     assert verify(store.unit, store.tobin).holds
 
 
+def test_nobody_gets_round_it_by_reversing_that_it_was_lost(store: Store) -> None:
+    repairing.lose(store.unit, store.mara, store.change("Bow 1"), store.now)
+    store.reverse("Bow 1", Kind.LOST, store.mara)
+    assert store.status("Bow 1") == "in-store"
+    repairing.lose(store.unit, store.mara, store.change("Bow 1"), store.now)
+    repairing.find(store.unit, store.mara, store.change("Bow 1"), store.now)
+    for who in (store.mara, store.tobin):
+        with pytest.raises(Refused, match="found again since"):
+            store.reverse("Bow 1", Kind.LOST, who)
+
+    assert store.status("Bow 1") == "quarantined"
+
+
 def test_what_was_repaired_passes_an_examination_before_it_is_released(store: Store) -> None:
     store.hold("Hook 1", store.mara)
     repair(store, "Hook 1")
