@@ -80,6 +80,8 @@ def rope_stiffness(unit: Unit, actor: Actor, item_id: int, today: date) -> RopeS
     actor.require(Role.STOREKEEPER, Role.INSTRUCTOR)
     with unit.read() as session:
         rows = queries.pulls.measured_kinetic(session, actor.school_id, item_id)
+        if not rows:
+            return None
         ids = {used for row in rows for used in row.items.values() if used is not None}
         items = queries.kit.items_of_ids(session, actor.school_id, ids, today)
     kit = {item.id: kit_in_rig(item, item.type) for item in items}

@@ -57,20 +57,24 @@ BAR_WHY = {
 
 @dataclass(frozen=True)
 class Tag:
-    """A shape, a word and a tone; the tone alone never carries the meaning."""
+    """A shape, a word and a tone; the tone alone never carries the meaning.
+
+    Where the word tells what is due, `cause` is why.
+    """
 
     shape: str
     word: str
     tone: str
+    cause: Cause | None = None
 
 
 def standing(row: ItemRow) -> Tag:
     """Return where an item stands: the gravest thing first."""
     if row.status in AWAY:
         return Tag("○", str(BAR_WORDS[Bar(row.status)]), "soft")
-    stops = list(_stops(row))
-    if stops:
-        return Tag("▲", stops[0], "stop")
+    stop = next(_stops(row), None)
+    if stop is not None:
+        return stop
     if row.status == Status.OUT:
         return Tag("○", str(BAR_WORDS[Bar.OUT]), "soft")
     return next((Tag("◆", word, "care") for word in _cares(row)), Tag("✓", _("may go out"), "good"))
@@ -94,12 +98,20 @@ def coming(reason: Reason) -> str:
     )
 
 
-def _stops(row: ItemRow) -> Iterator[str]:
+def _stops(row: ItemRow) -> Iterator[Tag]:
     bars = [bar for bar in row.due.bars if bar is not Bar.OUT]
-    yield from (str(BAR_WORDS[bar]) for bar in bars if bar is Bar.QUARANTINED)
-    yield from (str(DUE_WORDS[reason.cause]) for reason in row.due.now if reason.retires)
-    yield from (str(BAR_WORDS[bar]) for bar in bars if bar is not Bar.QUARANTINED)
-    yield from (str(DUE_WORDS[reason.cause]) for reason in row.due.now if not reason.retires)
+    yield from (_barred(bar) for bar in bars if bar is Bar.QUARANTINED)
+    yield from (_due(reason) for reason in row.due.now if reason.retires)
+    yield from (_barred(bar) for bar in bars if bar is not Bar.QUARANTINED)
+    yield from (_due(reason) for reason in row.due.now if not reason.retires)
+
+
+def _barred(bar: Bar) -> Tag:
+    return Tag("▲", str(BAR_WORDS[bar]), "stop")
+
+
+def _due(reason: Reason) -> Tag:
+    return Tag("▲", str(DUE_WORDS[reason.cause]), "stop", reason.cause)
 
 
 def _cares(row: ItemRow) -> Iterator[str]:

@@ -11,6 +11,8 @@ from coursekit.services import kit, pulls
 from coursekit.services.kit import Correction
 from coursekit.services.pulls import DeclaredPull
 from coursekit.store.unit import Unit
+from coursekit.wear.schedule import Cause
+from coursekit.web.standing import DUE_WORDS
 from tests.cast import TODAY, Cast
 from tests.web.conftest import signed_in
 from tests.web.visitor import Visitor
@@ -118,6 +120,24 @@ def test_what_is_due_now_opens_from_the_list(
     assert f'href="{rope}?made_by=calendar#ledger"' in storekeeper.html
     assert f'href="{rope}?made_by=inspection#ledger">inspect first</a>' in storekeeper.html
     assert "no use count: inspection and age decide</a>" not in storekeeper.html
+
+
+def test_a_standing_opens_its_own_cause_where_a_language_has_one_word_for_two(
+    app: Flask,
+    clock: FrozenDateTimeFactory,
+    cast: Cast,
+    rope: str,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Due by inspection since 2026 and by its time in use since today: the second stands first."""
+    monkeypatch.setitem(DUE_WORDS, Cause.INSPECTION, DUE_WORDS[Cause.CALENDAR])
+    clock.move_to(datetime(2028, 6, 13, 12, tzinfo=UTC))
+    storekeeper = signed_in(app, cast.storekeeper.sign_in_name, cast).open("/kit?stands=due")
+    word = DUE_WORDS[Cause.CALENDAR]
+
+    links = re.findall(rf'href="{rope}\?made_by=(\w+)#ledger"', storekeeper.html)
+    assert links[0] == "calendar"
+    assert f'href="{rope}?made_by=inspection#ledger">{word}</a>' in storekeeper.html
 
 
 @pytest.mark.parametrize("figure", ["", "weight", "use%00"])

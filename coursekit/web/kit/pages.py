@@ -107,8 +107,8 @@ def _figures(row: ItemRow, tag: Tag) -> Iterable[Figure]:
     yield Figure(Cause.USE if row.use_limit else "", use_text(row.use, row.use_limit))
     if row.status in AWAY:
         return
-    due = (Figure(reason.cause, str(DUE_WORDS[reason.cause])) for reason in row.due.now)
-    yield from (figure for figure in due if figure.text != tag.word)
+    due = (reason.cause for reason in row.due.now if reason.cause is not tag.cause)
+    yield from (Figure(cause, str(DUE_WORDS[cause])) for cause in due)
     ahead = next((r for r in row.due.reasons if not r.is_due and r.on is not None), None)
     if ahead is not None and row.status != Status.QUARANTINED:
         yield Figure(ahead.cause, coming(ahead))
@@ -116,8 +116,9 @@ def _figures(row: ItemRow, tag: Tag) -> Iterable[Figure]:
 
 def _tag_made_by(row: ItemRow, tag: Tag) -> str:
     """Return which figure an item's standing is: one that is due, else its moves, or none."""
-    due = (r.cause.value for r in row.due.now if str(DUE_WORDS[r.cause]) == tag.word)
-    return next(due, "" if row.status == Status.IN_STORE else STANDING)
+    if tag.cause is not None:
+        return tag.cause.value
+    return "" if row.status == Status.IN_STORE else STANDING
 
 
 def _marked_texts(row: ItemRow) -> Iterable[str]:

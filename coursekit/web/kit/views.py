@@ -18,7 +18,6 @@ from coursekit.services.actor import Role
 from coursekit.services.errors import Conflict
 from coursekit.services.kit import Change, Correction, ItemLife, Retirement
 from coursekit.services.shelf import look_through
-from coursekit.wear.ledger import Origin
 from coursekit.web import clock
 from coursekit.web.identity import actor, timezone, unit
 from coursekit.web.kit.changes_page import change_lines
@@ -39,7 +38,6 @@ from coursekit.web.kit.stiffness_page import StiffnessPage, stiffness_page
 from coursekit.web.kit.store_page import StorePage, asked, cursor, store_page
 
 SVG = "image/svg+xml"
-KINETIC = "kinetic"
 
 
 def store() -> ResponseReturnValue:
@@ -69,7 +67,7 @@ def item(item_id: int) -> ResponseReturnValue:
         files=files_part(rows, page.line, may_remove=is_storekeeper),
         changes=change_lines(amending.changes_of_item(unit(), actor(), item_id)),
         may_change=is_storekeeper,
-        stiffness=_stiffness(life),
+        stiffness=_stiffness(item_id),
         may_see_pulls=actor().has(Role.INSTRUCTOR),
     )
 
@@ -183,17 +181,9 @@ def _life(item_id: int) -> ItemLife:
     return kit.item_life(unit(), actor(), item_id, clock.today(timezone()))
 
 
-def _stiffness(life: ItemLife) -> StiffnessPage | None:
+def _stiffness(item_id: int) -> StiffnessPage | None:
     """Return what a rope's measured pulls say of it, None where it has none."""
-    measured = any(
-        line.pull is not None
-        and line.pull.origin is Origin.MEASURED
-        and line.pull.method == KINETIC
-        for line in life.lines
-    )
-    if not measured:
-        return None
-    rope = stiffness.rope_stiffness(unit(), actor(), life.item.id, clock.today(timezone()))
+    rope = stiffness.rope_stiffness(unit(), actor(), item_id, clock.today(timezone()))
     return stiffness_page(rope) if rope else None
 
 
