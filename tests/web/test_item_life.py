@@ -82,6 +82,23 @@ def test_an_entry_that_was_wrong_is_reversed_and_both_stay_to_be_seen(
     assert "the strap was used, not this rope" in storekeeper.html
 
 
+def test_what_a_pull_brought_is_reversed_with_the_pull_alone(
+    storekeeper: Visitor, unit: Unit, cast: Cast, now: datetime
+) -> None:
+    bow = f"/kit/items/{cast.items['Bow 1']}"
+    pull = DeclaredPull(
+        cast.class_id, cast.items["Bow 1"], "winch", "light", "parted", "pull-parted"
+    )
+    pulls.record_declared_pull(unit, cast.instructor.actor, pull, now)
+    ledger = storekeeper.open(bow).html.partition('id="ledger"')[2]
+    # The examination and the pull have a way to reverse them; the quarantine has none.
+    ways = re.findall(rf'href="({bow}/entries/\d+/correct)"', ledger)
+    assert len(ways) == 2
+    storekeeper.open(ways[0]).send(reason="another bow was used")
+
+    assert storekeeper.heading == "Bow 1: may go out"
+
+
 def test_a_correction_needs_a_reason(storekeeper: Visitor, rope: str) -> None:
     storekeeper.open(rope)
     newest = re.findall(rf'href="({rope}/entries/\d+/correct)"', storekeeper.html)[0]

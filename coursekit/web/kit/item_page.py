@@ -275,7 +275,9 @@ def _counted(line: LifeLine) -> str:
 
 def _may_correct(line: LifeLine) -> bool:
     final = line.kind in (Kind.RECEIVED, Kind.CORRECTION) or "destroyed" in line.detail
-    return not final and not line.is_reversed
+    # What a pull brought by itself goes with the pull alone.
+    is_brought = line.pull_id is not None and line.kind in (Kind.QUARANTINED, Kind.RETIRED)
+    return not (final or is_brought or line.is_reversed)
 
 
 def _details(line: LifeLine) -> Iterator[str]:
