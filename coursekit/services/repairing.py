@@ -18,6 +18,7 @@ from coursekit.services.checks import Checks
 from coursekit.services.errors import Refused
 from coursekit.services.kit import Change
 from coursekit.services.marked import length_marked
+from coursekit.services.recalling import held_by_recall
 from coursekit.store import queries, tables
 from coursekit.store.unit import Unit
 from coursekit.wear.ledger import Kind
@@ -67,14 +68,18 @@ def lose(unit: Unit, actor: Actor, change: Change, now: datetime) -> None:
 
 
 def find(unit: Unit, actor: Actor, change: Change, now: datetime) -> None:
-    """Take back an item that was lost, into quarantine; no class has it any more."""
+    """Take back an item that was lost, into quarantine; no class has it any more.
+
+    Where its batch was recalled, that stands beside it as with the others.
+    """
     actor.require(Role.STOREKEEPER, Role.INSTRUCTOR)
     with unit.write() as session:
         book = Book(session, actor, now)
         there = _entry(change, Kind.RECEIVED)
         if not book.has(there):
-            book.item(change.item_id, change.seen)
-            book.write([there, *_back_from(session, actor, change)])
+            item = book.item(change.item_id, change.seen)
+            recalled = held_by_recall(session, actor.school_id, [item], change.key)
+            book.write([there, *_back_from(session, actor, change), *recalled])
 
 
 def repair(unit: Unit, actor: Actor, new: Repair, now: datetime) -> None:

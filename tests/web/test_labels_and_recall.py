@@ -15,10 +15,11 @@ from coursekit.services import (
     kit,
     recalling,
     register,
+    repairing,
 )
 from coursekit.services.amending import ItemChange
 from coursekit.services.issuing import Issue
-from coursekit.services.kit import Correction, Retirement
+from coursekit.services.kit import Change, Correction, Retirement
 from coursekit.services.recalling import Recall
 from coursekit.services.register import NewItem
 from coursekit.store.unit import Unit
@@ -116,6 +117,22 @@ def test_an_item_whose_label_turns_out_to_be_of_a_recalled_batch_is_held(
     found = kit.item_life(unit, actor, row.id, TODAY)
     assert found.item.status == "quarantined"
     assert found.lines[-1].reason == "the maker recalled it"
+
+
+def test_a_lost_item_of_the_batch_is_held_for_the_recall_when_it_is_found(
+    unit: Unit, cast: Cast, now: datetime, slings: dict[str, int]
+) -> None:
+    def change(key: str) -> Change:
+        row = kit.item_life(unit, cast.storekeeper.actor, slings["Sling 7"], TODAY).item
+        return Change(row.id, row.version, "gone", key)
+
+    actor = cast.storekeeper.actor
+    repairing.lose(unit, actor, change("lose-0001"), now)
+    recalling.recall(unit, actor, Recall("RS-7", "the maker recalled it", "recall-01"), now)
+    repairing.find(unit, actor, change("find-0001"), now)
+
+    last = kit.item_life(unit, actor, slings["Sling 7"], TODAY).lines[-1]
+    assert (last.kind, last.reason) == ("quarantined", "the maker recalled it")
 
 
 def test_a_recall_that_was_reversed_holds_nothing_more(
