@@ -73,7 +73,7 @@ class Staff:
         self.page.get_by_role("link", name="Retire", exact=True).click()
         self.page.get_by_label("Why does it retire?").fill(reason)
         self.page.get_by_label("How was it destroyed?").fill("cut through both eyes")
-        self.page.get_by_label("Who saw it destroyed?").fill("Pia Lorne")
+        self.page.get_by_label("Who saw it destroyed?").select_option(index=1)
         self.page.get_by_text("It is destroyed").click()
         self.visitor.look("retire")
         self.page.get_by_role("button", name="Retire it").click()
