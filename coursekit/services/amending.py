@@ -16,9 +16,10 @@ from sqlalchemy.orm import Session
 
 from coursekit.services.accounting import BATCH
 from coursekit.services.actor import Actor, Role
-from coursekit.services.book import Book, refresh
+from coursekit.services.book import Book, NewEntry, refresh
 from coursekit.services.checks import Checks
 from coursekit.services.errors import Conflict
+from coursekit.services.pull_desk import kit_in_rig
 from coursekit.services.recalling import held_by_recall
 from coursekit.services.register import (
     NewItem,
@@ -30,11 +31,13 @@ from coursekit.services.register import (
     require_type,
     type_row,
 )
+from coursekit.services.used import Used
 from coursekit.store import queries, tables
 from coursekit.store.queries.changes import ChangedField, ChangeRow
 from coursekit.store.queries.kit import TypeRow
 from coursekit.store.queries.ledger import entries_of_items
 from coursekit.store.unit import Unit
+from coursekit.wear.ledger import Kind, UsedBefore, standing
 from coursekit.wear.status import IN_USE
 
 __all__ = [
@@ -53,6 +56,8 @@ COMPETENT = (Role.STOREKEEPER, Role.INSTRUCTOR)
 # Where an item lies and what it cost may change without a word; all else needs a reason.
 _NEEDS_NO_REASON = frozenset({"place", "cost_cents"})
 _OF_ITEM = ("mark", "serial", "batch", "made", "is_labelled", "place", "cost_cents")
+_OF_USE = ("first_used", "used_before")
+_NOTHING: Mapping[str, tuple[Any, Any]] = {}
 _RATINGS = ("wll", "mbs", "choker", "basket")
 _OF_TYPE = (
     "name",
@@ -151,16 +156,18 @@ def change_item(unit: Unit, actor: Actor, change: ItemChange, now: datetime) -> 
             return
         item = book.item(change.item_id, change.seen)
         row.type_id = item.type_id
-        differing = _differing(item, row, _OF_ITEM)
+        told = _told_before(session, actor, item.id)
+        differing = _differing(item, row, _OF_ITEM, _use_differing(told, change.new.used))
         _check(change.key, change.reason, needs_reason=bool(set(differing) - _NEEDS_NO_REASON))
         refuse_taken_mark(session, row, beside=item.id)
         refuse_taken_serial(session, row, beside=item.id)
         session.add(_kept(actor, change, now, differing, item_id=item.id))
         _take_over(item, row, _OF_ITEM)
         item.version += 1
+        entries = [_use_entry(session, change, item)] if set(differing) & set(_OF_USE) else []
         if "batch" in differing and item.status in IN_USE:
-            held = held_by_recall(session, actor.school_id, [item], change.key)
-            book.write(held)
+            entries += held_by_recall(session, actor.school_id, [item], change.key)
+        book.write(entries)
 
 
 def change_type(unit: Unit, actor: Actor, change: TypeChange, now: datetime) -> None:
@@ -204,14 +211,44 @@ def _is_known(session: Session, actor: Actor, key: str, of: tuple[int | None, in
     return found is not None
 
 
+def _told_before(session: Session, actor: Actor, item_id: int) -> UsedBefore | None:
+    """Return what the ledger tells of an item's use before it came, the last of it."""
+    ledger = entries_of_items(session, actor.school_id, [item_id])[item_id]
+    told = [entry.before for entry in standing(ledger) if entry.before is not None]
+    return told[-1] if told else None
+
+
+def _use_differing(told: UsedBefore | None, used: Used) -> dict[str, tuple[Any, Any]]:
+    """Return what is said of the use before where it differs from what is told."""
+    was, now = told or UsedBefore(None), used.read() or UsedBefore(None)
+    if replace(was, limit=None) == now:
+        return {}
+    old, new = vars(Used.of(was)), vars(Used.of(now))
+    pairs = {name: (_plain(old[name]), _plain(new[name])) for name in _OF_USE}
+    return {name: pair for name, pair in pairs.items() if pair[0] != pair[1]}
+
+
+def _use_entry(session: Session, change: ItemChange, item: tables.KitItem) -> NewEntry:
+    """Return the entry that tells the use before anew; the ledger keeps the old one."""
+    kit_type = queries.kit.type_of(session.get_one(tables.KitType, item.type_id))
+    return NewEntry(
+        f"{change.key}/used",
+        item.id,
+        Kind.EXPOSURE,
+        reason=change.reason.strip(),
+        detail=change.new.used.detail(kit_in_rig(item, kit_type).limit),
+    )
+
+
 def _differing(
     old: tables.KitItem | tables.KitType,
     new: tables.KitItem | tables.KitType,
     names: tuple[str, ...],
+    more: Mapping[str, tuple[Any, Any]] = _NOTHING,
 ) -> dict[str, tuple[Any, Any]]:
-    """Return each field that differs, as it was and as it is to be."""
+    """Return each field that differs, as it was and as it is to be, and what else does."""
     pairs = {name: (_plain(getattr(old, name)), _plain(getattr(new, name))) for name in names}
-    found = {name: pair for name, pair in pairs.items() if pair[0] != pair[1]}
+    found = {name: pair for name, pair in pairs.items() if pair[0] != pair[1]} | dict(more)
     if not found:
         checks = Checks()
         checks.add("unchanged", "It says so already", "Change what is wrong, or go back")

@@ -158,7 +158,7 @@ def received(
             f"received/{row.id}",
             row.id,
             Kind.RECEIVED,
-            detail=used.detail(kit_in_rig(row, types[row.type_id]).limit),
+            detail=used.detail(kit_in_rig(row, types[row.type_id]).limit) if used.read() else {},
         )
         for row, used in items
     ]

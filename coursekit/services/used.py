@@ -31,6 +31,19 @@ class Used:
     first_used: date | None = None
     used_before: str = ""
 
+    @staticmethod
+    def of(before: UsedBefore | None) -> Used:
+        """Return what is known of an item's use before as it would be typed.
+
+        >>> Used.of(UsedBefore(date(2024, 5, 1), light=10, heavy=4)).used_before
+        '10 light 4 heavy'
+        """
+        if before is None:
+            return Used()
+        pulls = f"{before.light} light {before.heavy} heavy"
+        known = pulls if before.light or before.heavy else ""
+        return Used(before.first_used, known or (_count_text(before.count) if before.count else ""))
+
     def read(self) -> UsedBefore | None:
         """Return it as it counts, None where it was never used or can't be read.
 
@@ -65,12 +78,11 @@ class Used:
                 checks.add("first_used", "It was used, and nobody says since when", mend)
 
     def detail(self, limit: Newton | None) -> Mapping[str, Any]:
-        """Return what the entry of its receipt keeps; nothing for an item that is new."""
-        used = self.read()
-        if used is None or used.first_used is None:
-            return {}
+        """Return what an entry keeps of it."""
+        used = self.read() or UsedBefore(None)
         told = asdict(replace(used, limit=limit))
-        told["limit_n"], told["first_used"] = told.pop("limit"), used.first_used.isoformat()
+        told["limit_n"] = told.pop("limit")
+        told["first_used"] = used.first_used.isoformat() if used.first_used else None
         return {"used_before": told}
 
 
@@ -86,7 +98,12 @@ def used_text(counts: Counts, counting: Counting) -> str:
         return ""
     if not isinstance(counting, PowerPolicy) and _by_classes(counts, counting) == counts.use:
         return f"{counts.light} light {counts.heavy + counts.unknown} heavy"
-    return f"{counts.use:g}" if float(f"{counts.use:g}") == counts.use else repr(counts.use)
+    return _count_text(counts.use)
+
+
+def _count_text(count: float) -> str:
+    """Return a count to its last digit."""
+    return f"{count:g}" if float(f"{count:g}") == count else repr(count)
 
 
 def _by_classes(counts: Counts, counting: Counting) -> float:

@@ -8,7 +8,7 @@ from datetime import date, datetime
 from math import fsum
 
 from coursekit.mechanics.nomenclature import Newton, Ratio
-from coursekit.wear.ledger import Ending, Entry, Kind, Origin, Pull, Size, standing
+from coursekit.wear.ledger import Ending, Entry, Kind, Origin, Pull, Size, UsedBefore, standing
 from coursekit.wear.policy import Counting, size_of
 
 
@@ -95,15 +95,15 @@ def count(entries: Iterable[Entry], counting: Counting) -> Counts:
     kept = standing(entries)
     felt = [(entry, entry.pull) for entry in kept if entry.pull is not None]
     sizes = [size_of(pull, counting.heavy_from) for _, pull in felt]
-    before = [entry.before for entry in kept if entry.before is not None]
-    first = [used.first_used for used in before if used.first_used is not None]
+    before = _told_of_before(kept) or UsedBefore(None)
+    days = [before.first_used, *(entry.day for entry, _ in felt)]
     return Counts(
-        light=sizes.count(Size.LIGHT) + sum(used.light for used in before),
-        heavy=sizes.count(Size.HEAVY) + sum(used.heavy for used in before),
+        light=sizes.count(Size.LIGHT) + before.light,
+        heavy=sizes.count(Size.HEAVY) + before.heavy,
         overload=sizes.count(Size.OVERLOAD),
         unknown=sizes.count(Size.UNKNOWN),
-        use=fsum([*_added_before(kept, counting), *(counting.weight(pull) for _, pull in felt)]),
-        first_used=min([*first, *(entry.day for entry, _ in felt)], default=None),
+        use=fsum([*_added(before, counting), *(counting.weight(pull) for _, pull in felt)]),
+        first_used=min((day for day in days if day is not None), default=None),
         last_pull=max((entry.at for entry, _ in felt), default=None),
         last_inspected=max((entry.day for entry in kept if _cleared(entry)), default=None),
         last_looked=max((entry.day for entry in kept if entry.looked_over), default=None),
@@ -141,7 +141,7 @@ def explain(entries: Iterable[Entry], counting: Counting) -> tuple[Line, ...]:
     ()
     """
     kept, lines = standing(entries), list[Line]()
-    before = list(_added_before(kept, counting))
+    before = list(_added(_told_of_before(kept), counting))
     for entry in kept:
         if entry.pull is not None:
             added = [*before, *(line.added for line in lines)]
@@ -163,7 +163,7 @@ def use_before(entries: Iterable[Entry], counting: Counting) -> float:
     -------
     float
         What its pulls before it was received add by the rule, and a count that was kept
-        elsewhere as it is. [-]
+        elsewhere as it is; what was told last of them. [-]
 
     Raises
     ------
@@ -187,18 +187,23 @@ def use_before(entries: Iterable[Entry], counting: Counting) -> float:
     >>> use_before([entry], ClassesPolicy(limit=30.0))
     11.0
     """
-    return fsum(_added_before(standing(entries), counting))
+    return fsum(_added(_told_of_before(standing(entries)), counting))
 
 
-def _added_before(kept: Iterable[Entry], counting: Counting) -> Iterator[float]:
-    """Yield what items came with, where a rule counts at all."""
-    if counting.limit is None:
+def _told_of_before(kept: Iterable[Entry]) -> UsedBefore | None:
+    """Return what was told last of an item's use before it was received."""
+    told = [entry.before for entry in kept if entry.before is not None]
+    return told[-1] if told else None
+
+
+def _added(before: UsedBefore | None, counting: Counting) -> Iterator[float]:
+    """Yield what an item's use before adds, where a rule counts at all."""
+    if before is None or counting.limit is None:
         return
-    for used in (entry.before for entry in kept if entry.before is not None):
-        for size, number in ((Size.LIGHT, used.light), (Size.HEAVY, used.heavy)):
-            if number:
-                yield number * counting.weight(used.pull(size))
-        yield used.count
+    for size, number in ((Size.LIGHT, before.light), (Size.HEAVY, before.heavy)):
+        if number:
+            yield number * counting.weight(before.pull(size))
+    yield before.count
 
 
 def ages(made: date | None, counts: Counts, today: date) -> Ages:

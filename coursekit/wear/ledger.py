@@ -117,8 +117,8 @@ class Entry:
     `at` is the instant of the event in UTC, `day` its date where it happened;
     `arrival` is its number in the ledger, and orders what happened at one instant.
     `of_pull` names the pull that wrote it, itself or what followed from it.
-    `looked_over` tells of one that went out that it was looked at first, `before` of one
-    that was received what it had been through.
+    `looked_over` tells of one that went out that it was looked at first, `before` what an
+    item had been through when it was received; what is told of that last counts.
     """
 
     key: str

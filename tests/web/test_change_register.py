@@ -174,3 +174,18 @@ def test_a_sling_shows_its_rating_in_each_hitch_and_its_temperatures(
     assert "<dt>length</dt><dd>3 m</dd>" in told
     bow = f"/kit/types/{type_id_of(unit, cast, 'Bow 1')}/change"
     assert "choker" not in storekeeper.open(bow).html
+
+
+def test_the_use_before_is_told_later_and_the_form_has_it_the_next_time(
+    storekeeper: Visitor, cast: Cast
+) -> None:
+    path = f"/kit/items/{cast.items['Rope 1']}"
+    storekeeper.open(f"{path}/change").send(
+        first_used="2026-01-20", used_before="2 light 1 heavy", reason="The old book came"
+    )
+
+    assert "<dt>first used</dt><dd><del>not stated</del> → Jan 20, 2026</dd>" in storekeeper.html
+    assert "use count 5 of 30" in storekeeper.html
+    storekeeper.open(f"{path}/change")
+    assert storekeeper.value("first_used") == "2026-01-20"
+    assert storekeeper.value("used_before") == "2 light 1 heavy"

@@ -72,7 +72,7 @@ def _before(detail: Mapping[str, Any]) -> UsedBefore | None:
     if told is None:
         return None
     return UsedBefore(
-        first_used=date.fromisoformat(told["first_used"]),
+        first_used=date.fromisoformat(told["first_used"]) if told["first_used"] else None,
         light=told["light"],
         heavy=told["heavy"],
         count=told["count"],

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Any
@@ -14,7 +14,7 @@ from sqlalchemy.orm import Session
 from coursekit.store.queries.ledger import entry_of
 from coursekit.store.tables import ClassSession, KitItem, KitType, LedgerEntry, Person
 from coursekit.wear.counting import Line, explain, use_before
-from coursekit.wear.ledger import Kind, Pull, UsedBefore
+from coursekit.wear.ledger import Entry, Kind, Pull, UsedBefore, standing
 from coursekit.wear.policy import Counting
 
 # In the detail of a retirement: the id of who saw the item destroyed.
@@ -83,6 +83,7 @@ def life(
     ).all()
     entries = {row.key: entry_of(row) for row, _, _ in rows}
     counted = {line.key: line for line in explain(entries.values(), counting)}
+    brought = _brought(entries.values(), counting)
     undone = {row.reverses_key for row, _, _ in rows}
     lines = (
         LifeLine(
@@ -100,7 +101,7 @@ def life(
             witness=row.detail.get(_WITNESS_NAME, ""),
             counted=counted.get(row.key),
             before=entries[row.key].before,
-            brought=use_before([entries[row.key]], counting),
+            brought=brought.get(row.key, 0.0),
             is_reversed=row.key in undone,
             is_late=entries[row.key].is_late,
         )
@@ -148,6 +149,12 @@ def retired_items(
     return tuple(
         RetiredItem(item_id, mark, on, reason or "") for item_id, mark, on, reason in rows if on
     )
+
+
+def _brought(entries: Collection[Entry], counting: Counting) -> dict[str, float]:
+    """Return the use count that an item came with, by the entry that told of it last."""
+    told = [entry.key for entry in standing(entries) if entry.before is not None]
+    return {told[-1]: use_before(entries, counting)} if told else {}
 
 
 def _witnesses(

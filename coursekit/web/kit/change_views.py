@@ -38,7 +38,7 @@ def change_item(item_id: int) -> ResponseReturnValue:
             flash(_("Changed. What it said before stays to be seen."))
             return redirect(url_for("kit.item", item_id=item_id), HTTPStatus.SEE_OTHER)
     life = kit.item_life(unit(), actor(), item_id, clock.today(timezone()))
-    form.begin(life.item)
+    form.begin(life)
     form.stamp(life.item.version, again=has_moved)
     page = item_page(life)
     shown = render_template("kit/change_item.html", page=page, form=form, twin=twin)

@@ -24,6 +24,8 @@ FIELDS = {
     "made": _l("made"),
     "is_labelled": _l("its rating can be read"),
     "place": _l("place"),
+    "first_used": _l("first used"),
+    "used_before": _l("pulls before it came here"),
     "cost_cents": _l("cost"),
     "name": _l("name"),
     "material": _l("material"),
@@ -102,4 +104,5 @@ def _text(name: str, value: Any) -> str:
         return _("not stated")
     if name == "cost_cents":
         return sum_text(value, 0)
-    return format_date(date.fromisoformat(value), "medium") if name == "made" else str(value)
+    is_day = name in ("made", "first_used")
+    return format_date(date.fromisoformat(value), "medium") if is_day else str(value)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
 from typing import Any
 
 from flask_babel import lazy_gettext as _l
@@ -17,7 +16,7 @@ from wtforms import (
 )
 from wtforms.validators import InputRequired, Length, Optional
 
-from coursekit.services.kit import ItemRow
+from coursekit.services.kit import ItemLife
 from coursekit.services.register import NewItem, is_long_ago
 from coursekit.services.used import Used
 from coursekit.web.fields import (
@@ -138,6 +137,8 @@ class LabelForm(Form):
     place = StringField(_l("Place in the store"), validators=optional(120))
     cost = StringField(_l("What it cost"), validators=optional(12))
     unlabelled = BooleanField(_l("Its rating can't be read"))
+    first_used = DateField(_l("First used"), validators=[Optional()])
+    used_before = StringField(_l("Pulls before it came here"), validators=optional(40))
 
     @property
     def asks_age(self) -> bool:
@@ -156,6 +157,7 @@ class LabelForm(Form):
             place=self.place.data or "",
             cost=self.cost.data or "",
             is_so_old=bool(self.is_so_old.data),
+            used=Used(self.first_used.data, self.used_before.data or ""),
         )
 
 
@@ -163,14 +165,11 @@ class NewItemForm(LabelForm):
     """A new item of a type."""
 
     type_id = SelectField(_l("Type"), coerce=int)
-    first_used = DateField(_l("First used"), validators=[Optional()])
-    used_before = StringField(_l("Pulls before it came here"), validators=optional(40))
 
     @property
     def new(self) -> NewItem:
         """What the service is to register."""
-        used = Used(self.first_used.data, self.used_before.data or "")
-        return replace(self.of_type(self.type_id.data), used=used)
+        return self.of_type(self.type_id.data)
 
 
 class ChangeItemForm(LabelForm, ItemForm):
@@ -178,10 +177,13 @@ class ChangeItemForm(LabelForm, ItemForm):
 
     reason = TextAreaField(_l("Why is it changed?"), validators=optional(LONGEST_REASON))
 
-    def begin(self, item: ItemRow) -> None:
+    def begin(self, life: ItemLife) -> None:
         """Fill in what the register says now, unless something was typed."""
         if self.is_submitted():
             return
+        item, told = life.item, [line.before for line in life.lines if not line.is_reversed]
+        used = Used.of(next((before for before in reversed(told) if before is not None), None))
+        self.first_used.data, self.used_before.data = used.first_used, used.used_before
         for name in ("mark", "serial", "batch", "made", "place"):
             self[name].data = getattr(item, name)
         self.cost.data = "" if item.cost_cents is None else f"{item.cost_cents / 100:.2f}"

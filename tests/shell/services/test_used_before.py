@@ -7,7 +7,8 @@ import pytest
 
 from coursekit.files.kit_table import COLUMNS, TableRow
 from coursekit.problems import Problems
-from coursekit.services import accounting, kit, pulls, register
+from coursekit.services import accounting, amending, kit, pulls, register
+from coursekit.services.amending import ItemChange
 from coursekit.services.exporting import export_rows
 from coursekit.services.importing import import_kit
 from coursekit.services.pulls import DeclaredPull
@@ -128,3 +129,44 @@ def test_one_type_has_one_rule_however_it_is_written(unit: Unit, cast: Cast, now
     other = TableRow(2, {**whole, "mark": "R 9", "rule": "classes; use_limit=20"})
     with pytest.raises(Problems, match="has another rule than in the register"):
         import_kit(unit, cast.storekeeper.actor, "kit.csv", [other], now)
+
+
+def amended(unit: Unit, cast: Cast, now: datetime, item_id: int, used: Used) -> None:
+    row = item(unit, cast, item_id)
+    new = NewItem(row.type.id, row.mark, made=row.made, used=used)
+    change = ItemChange(item_id, row.version, new, "The old book came", f"used-{row.version:04}")
+    amending.change_item(unit, cast.storekeeper.actor, change, now)
+
+
+def test_what_is_told_last_of_the_use_before_counts(unit: Unit, cast: Cast, now: datetime) -> None:
+    item_id = registered(unit, cast, now, Used())
+    amended(unit, cast, now, item_id, Used(FIRST, "10 light"))
+    assert item(unit, cast, item_id).use == 10.0
+    amended(unit, cast, now, item_id, Used(FIRST, "10 light 4 heavy"))
+    life = kit.item_life(unit, cast.storekeeper.actor, item_id, TODAY)
+
+    assert (life.item.use, life.item.counts.light, life.item.counts.heavy) == (26.0, 10, 4)
+    assert [line.brought for line in life.lines] == [0.0, 0.0, 26.0]
+    assert accounting.verify(unit, cast.storekeeper.actor).holds
+    newest, _ = amending.changes_of_item(unit, cast.storekeeper.actor, item_id)
+    assert [(f.name, f.before, f.after) for f in newest.fields] == [
+        ("used_before", "10 light 0 heavy", "10 light 4 heavy")
+    ]
+
+    amended(unit, cast, now, item_id, Used())
+    row = item(unit, cast, item_id)
+    assert (row.use, row.counts.first_used) == (0.0, None)
+    assert accounting.verify(unit, cast.storekeeper.actor).holds
+
+
+def test_a_change_of_something_else_leaves_the_use_before(
+    unit: Unit, cast: Cast, now: datetime
+) -> None:
+    item_id = registered(unit, cast, now, Used(FIRST, "7.5"))
+    row = item(unit, cast, item_id)
+    new = NewItem(row.type.id, row.mark, made=row.made, place="Bench", used=Used(FIRST, "7.5"))
+    change = ItemChange(item_id, row.version, new, "", "to-the-bench")
+    amending.change_item(unit, cast.storekeeper.actor, change, now)
+
+    life = kit.item_life(unit, cast.storekeeper.actor, item_id, TODAY)
+    assert (life.item.use, len(life.lines)) == (7.5, 1)
