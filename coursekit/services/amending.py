@@ -149,11 +149,11 @@ def change_item(unit: Unit, actor: Actor, change: ItemChange, now: datetime) -> 
         If the item has changed since the form showed it.
     """
     actor.require(Role.STOREKEEPER)
-    row = item_row(actor, change.new, now)
     with unit.write() as session:
         book = Book(session, actor, now)
         if _is_known(session, actor, change.key, (change.item_id, None)):
             return
+        row = item_row(actor, change.new, now, book.today)
         item = book.item(change.item_id, change.seen)
         row.type_id = item.type_id
         told = _told_before(session, actor, item.id)

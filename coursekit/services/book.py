@@ -8,9 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from typing import Any
-from zoneinfo import ZoneInfo
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -22,7 +21,7 @@ from coursekit.store import tables
 from coursekit.store.chain import FIRST_HASH, seal
 from coursekit.store.policies import policy_of
 from coursekit.store.queries.ledger import entries_of_items, entry_of
-from coursekit.store.queries.schools import locked_school
+from coursekit.store.queries.schools import locked_school, school_view
 from coursekit.wear.counting import count
 from coursekit.wear.ledger import Entry, Kind, Pull
 from coursekit.wear.status import IN_USE, NotAllowed, Status, move, retirement_of, status_of
@@ -54,7 +53,12 @@ class Book:
         self._session = session
         self._actor = actor
         self._now = now
-        self.timezone = locked_school(session, actor.school_id).timezone
+        self._school = school_view(locked_school(session, actor.school_id))
+
+    @property
+    def today(self) -> date:
+        """The date that the school's calendar shows."""
+        return self._school.day_of(self._now)
 
     def item(self, item_id: int, seen: int | None = None) -> tables.KitItem:
         """Return an item of the school; a version other than the one seen is a conflict."""
@@ -136,8 +140,8 @@ class Book:
             item_id=new.item_id,
             kind=new.kind.value,
             at=at,
-            day=at.astimezone(ZoneInfo(self.timezone)).date(),
-            timezone=self.timezone,
+            day=self._school.day_of(at),
+            timezone=self._school.timezone,
             person_id=self._actor.person_id,
             class_session_id=new.class_id,
             pull_id=new.pull_id,

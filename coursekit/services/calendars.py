@@ -10,7 +10,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from enum import StrEnum
-from zoneinfo import ZoneInfo
 
 from sqlalchemy.orm import Session
 
@@ -120,7 +119,7 @@ def school_calendar(unit: Unit, secret: str, now: datetime) -> SchoolCalendar:
     """
     with unit.read() as session:
         school = _school_at(session, Feed.CLASSES, secret)
-        today = _today(school, now)
+        today = school.day_of(now)
         days = (today - BACK, today + AHEAD)
         return SchoolCalendar(
             school,
@@ -139,7 +138,7 @@ def kit_calendar(unit: Unit, secret: str, now: datetime) -> KitCalendar:
     """
     with unit.read() as session:
         school = _school_at(session, Feed.KIT, secret)
-        today = _today(school, now)
+        today = school.day_of(now)
         items = queries.kit.items(session, school.id, today)
     kept = tuple(item for item in items if item.status not in (Status.RETIRED, Status.LOST))
     return KitCalendar(school, today, kept)
@@ -151,10 +150,6 @@ def _school_at(session: Session, feed: Feed, secret: str) -> School:
     if school is None:
         raise NotFound("calendar")
     return school
-
-
-def _today(school: School, now: datetime) -> date:
-    return now.astimezone(ZoneInfo(school.timezone)).date()
 
 
 def _end(session: Session, actor: Actor, feed: Feed, now: datetime) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from enum import StrEnum
 
 from sqlalchemy.orm import Session
@@ -69,8 +69,8 @@ def expose(unit: Unit, actor: Actor, exposure: Exposure, now: datetime) -> None:
         if book.has(new):
             return
         book.item(exposure.item_id, exposure.seen)
-        is_held = exposure.what in DOUBTFUL and _is_textile(session, actor, exposure.item_id, now)
-        follows = [_held(book, new, now)] if is_held else []
+        is_textile = _is_textile(session, actor, exposure.item_id, book.today)
+        follows = [_held(book, new, now)] if is_textile and exposure.what in DOUBTFUL else []
         book.write([new, *follows], {exposure.item_id: "at"})
 
 
@@ -103,8 +103,8 @@ def _check_hours(checks: Checks, exposure: Exposure) -> None:
         checks.add("hours", f"It is not 1 to {MOST_HOURS} hours", "Look at the number")
 
 
-def _is_textile(session: Session, actor: Actor, item_id: int, now: datetime) -> bool:
-    row = queries.kit.item(session, actor.school_id, item_id, now.date())
+def _is_textile(session: Session, actor: Actor, item_id: int, today: date) -> bool:
+    row = queries.kit.item(session, actor.school_id, item_id, today)
     if row is None:
         raise NotFound("item")
     return kit_in_rig(row, row.type).is_textile

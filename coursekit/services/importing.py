@@ -27,6 +27,7 @@ from coursekit.services.rules import RULE_FIELDS, read_rule, rule_text
 from coursekit.services.used import Used
 from coursekit.store import tables
 from coursekit.store.policies import policy_of
+from coursekit.store.queries.schools import one_school
 from coursekit.store.unit import Unit
 
 # What a person may write where the label can be read, and where it can't.
@@ -147,6 +148,7 @@ def _drafted(
     session: Session, actor: Actor, file: str, rows: Sequence[TableRow], now: datetime
 ) -> _Drafts:
     known, drafts, problems = _known(session, actor), _Drafts({}, []), list[Problem]()
+    today = one_school(session, actor.school_id).day_of(now)
     described: dict[str, TableRow] = {}
     for row in rows:
         found: list[Problem] = []
@@ -156,7 +158,7 @@ def _drafted(
             found += _into(drafts.types, name, actor, row, now)
         else:
             found += _other_type(row, first, known.types.get(name))
-        found += _item(drafts.items, name, actor, row, now)
+        found += _item(drafts.items, name, actor, row, now, today)
         problems += (problem.in_file(file, row.line) for problem in found)
     problems += (p.in_file(file) for p in _taken(rows, known))
     if problems:
@@ -199,6 +201,7 @@ def _item(
     actor: Actor,
     row: TableRow,
     now: datetime,
+    today: date,
 ) -> Iterator[Problem]:
     days = {column: _day(row.text(column)) for column in _DAYS}
     for column, day in days.items():
@@ -220,7 +223,7 @@ def _item(
         used=Used(days["first_used"], row.text("used_before")),
     )
     try:
-        items.append((item_row(actor, new, now), name, new.used))
+        items.append((item_row(actor, new, now, today), name, new.used))
     except Problems as error:
         yield from error.items
 

@@ -10,7 +10,6 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from enum import StrEnum
-from zoneinfo import ZoneInfo
 
 from sqlalchemy.orm import Session
 
@@ -161,8 +160,7 @@ def issue(unit: Unit, actor: Actor, new: Issue, now: datetime) -> None:
         for item_id in dict.fromkeys(new.item_ids)
     ]
     with unit.read() as session:
-        school = queries.schools.one_school(session, actor.school_id)
-        today = now.astimezone(ZoneInfo(school.timezone)).date()
+        today = queries.schools.one_school(session, actor.school_id).day_of(now)
         meant = meant_plan(session, actor.school_id, new.class_id, today)
     with unit.write() as session:
         book = Book(session, actor, now)

@@ -80,7 +80,8 @@ def try_measured_pull(unit: Unit, actor: Actor, pull: MeasuredPull, now: datetim
         _refuse_known_file(session, actor, pull)
         scenario = scenario_of(require_version(session, actor, pull.version_id).document, {})
         ids = [item_id for item_id in pull.items.values() if item_id is not None]
-        rows = queries.kit.items_of_ids(session, actor.school_id, ids, now.date())
+        today = queries.schools.one_school(session, actor.school_id).day_of(now)
+        rows = queries.kit.items_of_ids(session, actor.school_id, ids, today)
     found = {row.id: kit_in_rig(row, row.type) for row in rows}
     if set(ids) - set(found):
         raise NotFound("item")

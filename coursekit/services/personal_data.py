@@ -122,7 +122,7 @@ def retention_of(session: Session, school_id: int, now: datetime) -> Retention:
     """Return whose names and which records are past, on the school's own calendar."""
     policy = queries.policies.in_force(session, school_id).policy
     months = policy.names_months
-    today = now.astimezone(ZoneInfo(one_school(session, school_id).timezone)).date()
+    today = one_school(session, school_id).day_of(now)
     # No month is shorter: the query leaves out most, and the calendar decides.
     coarse = today - timedelta(days=SHORTEST_MONTH * months)
     nameless = today - timedelta(days=SHORTEST_MONTH * policy.records_months)

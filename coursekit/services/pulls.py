@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any
 
 from coursekit.rigging.rig import RIG_METHODS
@@ -63,7 +63,7 @@ def rig_items(
     actor: Actor,
     version_id: int,
     rig: str | Mapping[str, Any],
-    now: datetime,
+    today: date,
     chosen: Collection[int] = (),
 ) -> tuple[RigItem, ...]:
     """Return the items of a rig with the school's items of the same kinds.
@@ -76,7 +76,7 @@ def rig_items(
         situation = scenario_of(version.document, {}).situation
         gear = dict.fromkeys(rig_meant(scenario_of(version.document, {}), rig).items())
         kinds = {situation.gear[name].kind for name in gear}
-        kit = queries.kit.items_of_kinds(session, actor.school_id, kinds, now.date())
+        kit = queries.kit.items_of_kinds(session, actor.school_id, kinds, today)
     return tuple(_rig_item(name, situation.gear[name].kind, kit, chosen) for name in gear)
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
-from zoneinfo import ZoneInfo
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -60,8 +59,7 @@ def recall(unit: Unit, actor: Actor, new: Recall, now: datetime) -> int:
     checks.done()
     with unit.write() as session:
         book = Book(session, actor, now)
-        today = now.astimezone(ZoneInfo(book.timezone)).date()
-        rows = queries.kit.items_of_batch(session, actor.school_id, new.batch, today)
+        rows = queries.kit.items_of_batch(session, actor.school_id, new.batch, book.today)
         if not rows:
             raise NotFound("batch")
         entries = [

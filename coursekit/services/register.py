@@ -133,9 +133,9 @@ def register_type(unit: Unit, actor: Actor, new: NewType, now: datetime) -> int:
 def register_item(unit: Unit, actor: Actor, new: NewItem, now: datetime) -> int:
     """Add an item, received today, and return its id; it is examined before it goes out."""
     actor.require(Role.STOREKEEPER)
-    row = item_row(actor, new, now)
     with unit.write() as session:
         book = Book(session, actor, now)
+        row = item_row(actor, new, now, book.today)
         require_type(session, actor, new.type_id)
         refuse_taken_mark(session, row)
         refuse_taken_serial(session, row)
@@ -202,22 +202,25 @@ def type_row(actor: Actor, new: NewType, now: datetime) -> tables.KitType:
     return row
 
 
-def item_row(actor: Actor, new: NewItem, now: datetime) -> tables.KitItem:
-    """Return the row of an item, checked by itself; all problems at once."""
+def item_row(actor: Actor, new: NewItem, now: datetime, today: date) -> tables.KitItem:
+    """Return the row of an item, checked by itself; all problems at once.
+
+    `today` is the date that the school's calendar shows, `now` when it is registered.
+    """
     checks = Checks()
     if is_long_ago(new.made) and not new.is_so_old:
         what = f"Was it really made in {new.made:%Y}?"
         checks.add(
             "made", what, "Look at the label again; where it says so, confirm it in the form"
         )
-    new.used.check(checks, new.made, now.date())
+    new.used.check(checks, new.made, today)
     row = tables.KitItem(
         school_id=actor.school_id,
         type_id=new.type_id,
         mark=checks.line("mark", new.mark),
         serial=checks.line("serial", new.serial, needed=False),
         batch=checks.line("batch", new.batch, needed=False),
-        made=checks.past("made", new.made, now.date()),
+        made=checks.past("made", new.made, today),
         is_labelled=new.is_labelled,
         place=checks.line("place", new.place, needed=False),
         cost_cents=checks.money("cost", new.cost),

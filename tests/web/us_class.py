@@ -73,7 +73,7 @@ def answered(unit: Unit, school: UsClass, now: datetime) -> int:
 def pulled(unit: Unit, cast: Cast, school: UsClass, now: datetime) -> int:
     """Log a pull of the given rig with one shackle of the kit, and return it."""
     mara, version_id = cast.instructor.actor, school.version_id
-    gear = [item.gear_id for item in pulls.rig_items(unit, mara, version_id, "given", now)]
+    gear = [item.gear_id for item in pulls.rig_items(unit, mara, version_id, "given", now.date())]
     items = dict.fromkeys(gear) | {"soft-1": cast.items["Soft 1"]}
     pull = RigPull(school.class_id, version_id, "given", items, "came-free", "pull-us-01")
     return pulls.record_rig_pull(unit, mara, pull, now).pull_id

@@ -147,7 +147,7 @@ class Yard:
         """Return an item of the store for each of the rig, another where one is taken."""
         marks = {row.mark: row.id for row in self._items(at)}
         chosen: dict[str, int | None] = {gear: marks[mark] for gear, mark in pull.uses.items()}
-        for item in pulls.rig_items(self.unit, self.wren, version_id, "given", at):
+        for item in pulls.rig_items(self.unit, self.wren, version_id, "given", at.date()):
             free = [
                 row
                 for row in item.candidates

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date, datetime
+from zoneinfo import ZoneInfo
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -18,6 +20,16 @@ class School:
     name: str
     timezone: str
     locale: str
+
+    def day_of(self, moment: datetime) -> date:
+        """Return the date that the school's calendar shows at a moment.
+
+        >>> from datetime import UTC
+        >>> evening = datetime(2026, 6, 13, 20, tzinfo=UTC)
+        >>> str(School(1, "Fernbank", "Pacific/Auckland", "en_NZ").day_of(evening))
+        '2026-06-14'
+        """
+        return moment.astimezone(ZoneInfo(self.timezone)).date()
 
 
 def school_view(row: tables.School) -> School:

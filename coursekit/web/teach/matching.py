@@ -13,7 +13,7 @@ from coursekit.services import pulls
 from coursekit.services.kit import ItemRow
 from coursekit.services.pulls import RigItem
 from coursekit.web import clock
-from coursekit.web.identity import actor, unit
+from coursekit.web.identity import actor, timezone, unit
 from coursekit.web.kit_words import kind_word
 from coursekit.web.resting import resting
 from coursekit.web.standing import standing
@@ -60,7 +60,7 @@ def matched_kit(pulled: Pulled, chosen: Collection[int]) -> tuple[Matched, ...]:
     `chosen` are those that a form, as it was sent, holds already.
     """
     items = pulls.rig_items(
-        unit(), actor(), pulled.version_id, pulled.document, clock.now(), chosen
+        unit(), actor(), pulled.version_id, pulled.document, clock.today(timezone()), chosen
     )
     return matched(items, pulled.scenario.situation.gear)
 

@@ -77,7 +77,9 @@ BY_ID: dict[str, Act] = {
     "register item": lambda unit, who, _cast: register.register_item(
         unit, who, NewItem(1, "Bow 99"), NOW
     ),
-    "rig items": lambda unit, who, cast: pulls.rig_items(unit, who, cast.version_id, "given", NOW),
+    "rig items": lambda unit, who, cast: pulls.rig_items(
+        unit, who, cast.version_id, "given", NOW.date()
+    ),
     "rig pull": lambda unit, who, cast: pulls.record_rig_pull(unit, who, rig_pull(cast), NOW),
     "declared pull": lambda unit, who, cast: pulls.record_declared_pull(
         unit,

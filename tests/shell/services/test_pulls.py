@@ -283,7 +283,7 @@ def test_the_form_offers_what_may_go_out_first(unit: Unit, cast: Cast, now: date
     seen = kit.item_life(unit, cast.storekeeper.actor, cast.items["Bow 1"], now.date()).item
     held = kit.Change(seen.id, seen.version, "bent", "change-1")
     kit.quarantine(unit, cast.storekeeper.actor, held, now)
-    found = pulls.rig_items(unit, cast.instructor.actor, cast.version_id, "given", now)
+    found = pulls.rig_items(unit, cast.instructor.actor, cast.version_id, "given", now.date())
 
     assert [(item.gear_id, item.kind) for item in found] == [
         ("winch-line", "winch-line"),

@@ -1,16 +1,19 @@
 """The register: types with ratings as marked, items with their labels."""
 
+from contextlib import nullcontext
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 
 import pytest
 
+from coursekit.files.kit_table import TableRow
 from coursekit.problems import Problems
-from coursekit.services import inspecting, issuing, kit, register
+from coursekit.services import importing, inspecting, issuing, kit, register
 from coursekit.services.errors import NotFound, RoleNeeded
 from coursekit.services.issuing import Issue
 from coursekit.services.register import NewItem, NewType, SerialTaken
 from coursekit.store.queries.kit import ItemRow
+from coursekit.store.tables import School
 from coursekit.store.unit import Unit
 from coursekit.wear.policy import ClassesPolicy, Policy, default_policy
 from coursekit.wear.schedule import Bar, Cause
@@ -42,6 +45,25 @@ def test_a_rating_is_kept_as_marked_and_read_as_a_force(
         ("mbs", "12 t"),
     ]
     assert [r.newtons for r in row.ratings] == pytest.approx([19_613.3, 117_679.8])
+
+
+@pytest.mark.parametrize(("timezone", "holds"), [("Pacific/Auckland", True), ("UTC", False)])
+def test_what_lies_ahead_is_what_the_calendar_of_the_school_says(
+    unit: Unit, cast: Cast, now: datetime, timezone: str, *, holds: bool
+) -> None:
+    """Auckland is twelve hours ahead of UTC in winter (IANA time zone database)."""
+    with unit.write() as session:
+        session.get_one(School, cast.storekeeper.actor.school_id).timezone = timezone
+    tobin, evening = cast.storekeeper.actor, now.replace(hour=20)
+    type_id = register.kit_types(unit, tobin)[0].id
+    new = NewItem(type_id, "New 1", made=evening.date() + timedelta(days=1))
+    table = [TableRow(2, {"mark": "New 2", "type": "Strap", "kind": "tow-strap",
+                          "made": str(new.made)})]  # fmt: skip
+
+    with nullcontext() if holds else pytest.raises(Problems, match="lies in the future"):
+        register.register_item(unit, tobin, new, evening)
+    with nullcontext() if holds else pytest.raises(Problems, match="lies in the future"):
+        importing.import_kit(unit, tobin, "kit.csv", table, evening)
 
 
 def test_a_type_without_a_policy_takes_the_default_of_its_kind(
