@@ -61,7 +61,8 @@ def kit_list(
         alike = queries.kit.items_of_kinds(session, actor.school_id, kinds_of(plan), today)
         others = {*out_ids, *asked_for} - {row.id for row in alike}
         rows = (*alike, *queries.kit.items_of_ids(session, actor.school_id, others, today))
-    out = tuple(row for row in rows if row.id in out_ids)
+    # What was lost or retired on the day waits for no return: its own page tells what to do.
+    out = tuple(row for row in rows if row.id in out_ids and row.status not in _GONE)
     found = equip(plan, rows, out_ids)
     chosen = _chosen(found)
     return KitList(

@@ -1,7 +1,12 @@
 """An item that is lost, found again or repaired: recorded on its page, examined before it goes."""
 
+from datetime import datetime
+
 import pytest
 
+from coursekit.services import issuing
+from coursekit.services.issuing import Issue
+from coursekit.store.unit import Unit
 from tests.cast import Cast
 from tests.web.visitor import Visitor
 
@@ -25,6 +30,22 @@ def test_a_lost_item_is_found_again_and_waits_for_another_to_look_at_it(
     assert storekeeper.notices[-1].startswith("You put this item into quarantine yourself.")
     instructor.open(f"{bow}/release").send(reason="looks good")
     assert "since it was lost and found again" in instructor.notices[-1]
+
+
+def test_a_class_gives_back_the_rest_when_something_of_it_was_lost(
+    storekeeper: Visitor, unit: Unit, cast: Cast, now: datetime, bow: str
+) -> None:
+    going = (cast.items["Bow 1"], cast.items["Bow 2"])
+    issuing.issue(unit, cast.storekeeper.actor, Issue(cast.class_id, going, "issue-001"), now)
+    storekeeper.open(f"{bow}/lost").send(reason="fell into the ford")
+    back = f"/kit/classes/{cast.class_id}/return"
+    storekeeper.open(back)
+    assert f"back-{cast.items['Bow 1']}" not in storekeeper.html
+    storekeeper.send(others="clean")
+
+    assert storekeeper.status == 200
+    assert storekeeper.open(bow).heading == "Bow 1: lost"
+    assert storekeeper.open(f"/kit/items/{going[1]}").heading == "Bow 2: may go out"
 
 
 def test_each_of_them_asks_for_a_word_and_keeps_what_was_typed(
