@@ -9,6 +9,7 @@ const RETRY = 5000;
 
 let token = "";
 let sending = null;
+let retry = 0;
 
 export const waiting = () => read(QUEUE) ?? [];
 export const refused = () => read(REFUSED) ?? [];
@@ -47,8 +48,9 @@ async function sendAll() {
     else if (outcome.state === "refused") refuse(entry, outcome.text);
     else break; // no signal, or signed out: the rest keeps its place
   }
-  document.dispatchEvent(new CustomEvent("queue-changed"));
-  if (waiting().length) setTimeout(flush, RETRY);
+  document.dispatchEvent(new CustomEvent("queue-changed", { detail: outcomes }));
+  clearTimeout(retry);
+  if (waiting().length) retry = setTimeout(flush, RETRY);
   return outcomes;
 }
 
@@ -78,6 +80,7 @@ async function send(entry, isSecondTry = false) {
 
 function settle(entry, { answered }) {
   takeBack(entry);
+  write(REFUSED, refused().filter((other) => !isSame(other, entry)));
   forget(entry);
   document.dispatchEvent(new CustomEvent("answer-saved", { detail: { ...entry, answered } }));
 }
