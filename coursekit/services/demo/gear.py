@@ -7,21 +7,23 @@ from dataclasses import dataclass
 from coursekit.services.register import NewType
 
 TYPES = (
-    NewType("Kinetic rope 22 mm", "kinetic-rope", "nylon", "22 mm, 9 m", mbs="125 kN"),
-    NewType("Kinetic strap 75 mm", "kinetic-strap", "nylon", "75 mm, 9 m", mbs="80 kN"),
-    NewType("Kinetic strap 50 mm", "kinetic-strap", "nylon", "50 mm, 9 m", mbs="53 kN"),
-    NewType("Winch line 10 mm", "winch-line", "synthetic", "10 mm, 28 m", mbs="88 kN"),
-    NewType("Extension line 10 mm", "extension-line", "synthetic", "10 mm, 12 m", mbs="88 kN"),
-    NewType("Round sling 2 t", "roundsling", "polyester", "3 m", wll="2 t"),
-    NewType("Tree strap 75 mm", "tree-strap", "polyester", "75 mm, 3 m", wll="3 t"),
-    NewType("Tow strap 60 mm", "tow-strap", "polyester", "60 mm, 5 m", mbs="75 kN"),
+    NewType("Kinetic rope 22 mm", "kinetic-rope", "nylon", "22 mm", mbs="125 kN", length="9 m"),
+    NewType("Kinetic strap 75 mm", "kinetic-strap", "nylon", "75 mm", mbs="80 kN", length="9 m"),
+    NewType("Kinetic strap 50 mm", "kinetic-strap", "nylon", "50 mm", mbs="53 kN", length="9 m"),
+    NewType("Winch line 10 mm", "winch-line", "synthetic", "10 mm", mbs="88 kN", length="38 m"),
+    NewType(
+        "Extension line 10 mm", "extension-line", "synthetic", "10 mm", mbs="88 kN", length="12 m"
+    ),
+    NewType("Round sling 2 t", "roundsling", "polyester", "", wll="2 t", length="3 m"),
+    NewType("Tree strap 75 mm", "tree-strap", "polyester", "75 mm", wll="3 t", length="3 m"),
+    NewType("Tow strap 60 mm", "tow-strap", "polyester", "60 mm", mbs="75 kN", length="5 m"),
     NewType("Bow shackle 16 mm", "bow-shackle", "steel", "16 mm", "3.25 t", "19.5 t"),
     NewType("Bow shackle 19 mm", "bow-shackle", "steel", "19 mm", "4.75 t", "28.5 t"),
     NewType("Soft shackle 11 mm", "soft-shackle", "HMPE", "11 mm", mbs="160 kN"),
     NewType("Pulley block", "pulley-block", "steel", "10 mm line", mbs="160 kN"),
     NewType("Pulley ring", "pulley-ring", "aluminium", "soft shackle", mbs="160 kN"),
     NewType("Latched hook 8 mm", "hook", "steel", "8 mm", wll="2 t"),
-    NewType("Chain 8 mm, grade 8", "chain", "steel", "8 mm, 3 m", wll="2 t", mbs="8 t"),
+    NewType("Chain 8 mm, grade 8", "chain", "steel", "8 mm", wll="2 t", mbs="8 t", length="3 m"),
     NewType("Receiver mount 50 mm", "receiver-mount", "steel", "50 mm", wll="5 t"),
     NewType("Line damper", "line-damper", "canvas", "0.6 m"),
 )
