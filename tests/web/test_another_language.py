@@ -23,6 +23,8 @@ from flask import Flask
 
 from coursekit.files.kit_table import COLUMNS
 from coursekit.quantities.units import UNITS
+from coursekit.services import issuing
+from coursekit.services.issuing import Issue
 from coursekit.store.unit import Unit
 from coursekit.web.app import create_app
 from coursekit.web.identity import UNIT
@@ -193,7 +195,8 @@ def _pages(app: Flask, unit: Unit, cast: Cast) -> Iterator[Visitor]:
     paths += ["/records", f"/records/classes/{cast.class_id}", "/check", "/check?code=1"]
     for path in (*paths, *_of_the_head(unit, cast), *_about_people(cast)):
         yield Visitor(instructor.client).open(path)
-    yield from _measured(on_the_device_of(app, cast.instructor), unit, cast)
+    for more in (_measured, _out_and_back):
+        yield from more(on_the_device_of(app, cast.instructor), unit, cast)
     yield from _moderation(app, cast, student, attempt)
     instructor.open(scenario).send(f"{scenario}/change")
     draft = instructor.path
@@ -220,6 +223,22 @@ def _measured(instructor: Visitor, unit: Unit, cast: Cast) -> Iterator[Visitor]:
     tried = Visitor(instructor.client).open(address)
     yield tried.send(file=file, try_it="1", ended="came-free", place="bow-1")
     yield Visitor(instructor.client, tried.response).send(log_it="1")
+
+
+def _out_and_back(instructor: Visitor, unit: Unit, cast: Cast) -> Iterator[Visitor]:
+    """Yield the return of what was pulled, what it was exposed to, and a pull told late."""
+    item = cast.items["Hook 1"]
+    issuing.issue(unit, cast.storekeeper.actor, Issue(cast.class_id, (item,), "out-and-back"), NOW)
+    late = f"/classes/{cast.class_id}/pulls/item"
+    pulled = {"item_id": str(item), "method": "winch", "size": "light", "ended": "came-free"}
+    yield Visitor(instructor.client).open(late).send(at="yesterday", **pulled)
+    yield Visitor(instructor.client).open(late).send(at="2026-06-11T09:00", **pulled)
+    back = instructor.open(f"/kit/classes/{cast.class_id}/return")
+    yield Visitor(instructor.client, back.response)
+    yield back.send(others="clean", **{f"unknown-{item}": "51"})
+    exposure = Visitor(instructor.client).open(f"/kit/items/{item}/exposure")
+    yield exposure
+    yield Visitor(instructor.client, exposure.response).send(what="sun", hours="3")
 
 
 def _moderation(app: Flask, cast: Cast, student: Visitor, attempt: str) -> Iterator[Visitor]:
