@@ -34,6 +34,7 @@ from tests.shell.classroom import colleague, slipped
 from tests.shell.files.ford import FORD
 from tests.shell.panel import pass_mark_of_a_panel
 from tests.shell.snatches import recorded
+from tests.shell.yard import YARD, YardWorld, mark_all, yard_world
 from tests.web.conftest import NO_DATABASE, on_the_device_of
 from tests.web.visitor import Visitor
 
@@ -120,7 +121,7 @@ def _data_words(cast: Cast) -> set[str]:
         "Ines Roe",
         "The panel agreed",
     ]
-    written += [*COLUMNS]
+    written += [*COLUMNS, YARD, "Yard group Rowan Pike"]
     code = cast.join_code
     written += ["Saturday group", "http://localhost", code, code[:4], code[4:]]
     written += [" ".join((unit.symbol, *unit.typed)) for unit in UNITS]
@@ -303,3 +304,36 @@ def test_no_page_holds_a_text_that_cannot_be_translated(app: Flask, unit: Unit, 
 
     assert len(left) > 15
     assert {path: words for path, words in left.items() if words} == {}
+
+
+def _of_the_yard(app: Flask, unit: Unit, world: YardWorld, cast: Cast) -> Iterator[Visitor]:
+    """Yield a list while it is marked, read by a third, agreed on, over, and on record."""
+    mara = on_the_device_of(app, cast.instructor)
+    third = on_the_device_of(app, colleague(unit, cast, "Ines Roe"))
+    group, path = f"/classes/{world.class_id}", f"/yard/{world.enrolment_id}/{world.place}"
+    yield Visitor(mara.client).open(path)
+    yield Visitor(mara.client).open(f"{group}/close")
+    mark_all(unit, world, world.mara, "212", NOW)
+    yield Visitor(third.client).open(f"{group}/yard")
+    mark_all(unit, world, world.rowan, "020", NOW)
+    yield Visitor(third.client).open(path)
+    yield Visitor(third.client).open(f"{group}/yard")
+    yield Visitor(mara.client).open(path)
+    levels = {"level-brief.stop-word": "0", "level-brief.roles": "1", "level-pull.slow": "1"}
+    yield mara.open(path).send(f"{path}/agree", **levels, reason="ford")
+    mara.open(f"{group}/close").send()
+    records = f"/records{group}"
+    yield Visitor(mara.client).open(records)
+    mara.open(records).send(place="ford")
+    yield Visitor(mara.client).open("/records/1")
+
+
+def test_no_page_of_the_yard_holds_a_text_that_cannot_be_translated(
+    app: Flask, unit: Unit, cast: Cast, tmp_path: Path
+) -> None:
+    world = yard_world(unit, cast, tmp_path, NOW)
+    pages = list(_of_the_yard(app, unit, world, cast))
+
+    assert [page.status for page in pages] == [200] * len(pages)
+    left = [(page.path, _english(page, cast)) for page in pages]
+    assert [(path, words) for path, words in left if words] == []
