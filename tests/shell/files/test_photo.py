@@ -56,9 +56,8 @@ def test_where_and_with_what_it_was_taken_is_gone() -> None:
         assert "comment" not in opened(data).info
 
 
-# CIPA DC-008 (Exif), tag Orientation, from memory: on which sides of the upright picture the
-# stored 0th row and 0th column are seen.  The stored left half is red, so red is where the
-# 0th column is.
+# On which side of the upright picture the stored 0th column is seen, by the table printed in
+# the source.  The stored left half is red, so red is where the 0th column is.
 UPRIGHT = {
     1: ("left", (64, 48)),
     2: ("right", (64, 48)),
@@ -72,7 +71,7 @@ UPRIGHT = {
 AT = {"left": (3, 24), "right": (60, 24), "top": (24, 3), "bottom": (24, 60)}
 
 
-@pytest.mark.source("CIPA DC-008-2019 (Exif 2.32), 4.6.4, tag Orientation: 0th row and 0th column")
+@pytest.mark.source("JEITA CP-3451 (Exif 2.2), page 18, tag Orientation: 0th row and 0th column")
 @pytest.mark.parametrize("orientation", UPRIGHT)
 def test_it_is_turned_as_its_camera_was_held(orientation: int) -> None:
     where, size = UPRIGHT[orientation]
