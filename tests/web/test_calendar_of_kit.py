@@ -8,11 +8,11 @@ import pytest
 from freezegun.api import FrozenDateTimeFactory
 from icalendar import Calendar, Event
 
-from coursekit.services import inspecting, kit
+from coursekit.services import kit
 from coursekit.services.kit import Retirement
 from coursekit.store.unit import Unit
 from tests.cast import NOW, TODAY, Cast
-from tests.looks import examined
+from tests.kit_acts import examine
 from tests.web.test_calendar_of_classes import PAGE as CLASSES
 from tests.web.visitor import Visitor
 
@@ -43,19 +43,12 @@ def address(storekeeper: Visitor) -> str:
     return new_address(storekeeper)
 
 
-def examine(unit: Unit, cast: Cast, mark: str, key: str) -> None:
-    item = kit.item_life(unit, cast.storekeeper.actor, cast.items[mark], TODAY).item
-    material = item.type.material or ""
-    passed = examined(item.kind, item.id, item.version, key, material=material)
-    inspecting.inspect(unit, cast.storekeeper.actor, passed, NOW)
-
-
 def test_an_examination_moves_the_entry_of_the_item_and_makes_no_second_one(
     unit: Unit, cast: Cast, address: str, visitor: Visitor
 ) -> None:
     """LOLER 1998 reg. 9(3)(a): accessories for lifting are examined every six months."""
     before = examination(visitor, address, "Sling 1")
-    examine(unit, cast, "Sling 1", "six-months-on")
+    examine(unit, cast, "Sling 1")
     after = examination(visitor, address, "Sling 1")
 
     assert after.start == date(2026, 12, 13)

@@ -8,30 +8,18 @@ from markupsafe import escape
 
 from coursekit.services import issuing, kit, teaching
 from coursekit.services.issuing import GiveBack, Issue
-from coursekit.services.kit import Change
 from coursekit.services.teaching import NewClass, ScenarioChoice
 from coursekit.store.unit import Unit
 from coursekit.wear.lists import list_for
 from tests.cast import TODAY, Cast
+from tests.kit_acts import LOOKED, hold, status
 from tests.shell.statements import counted
 from tests.web.visitor import Visitor
-
-LOOKED = {"labels": "y", "looks": "y", "clean": "y"}
 
 
 @pytest.fixture
 def counter(cast: Cast) -> str:
     return f"/kit/classes/{cast.class_id}"
-
-
-def status(unit: Unit, cast: Cast, mark: str) -> str:
-    return kit.item_life(unit, cast.storekeeper.actor, cast.items[mark], TODAY).item.status
-
-
-def held(unit: Unit, cast: Cast, mark: str, now: datetime) -> None:
-    item = kit.item_life(unit, cast.instructor.actor, cast.items[mark], TODAY).item
-    change = Change(item.id, item.version, "a doubt", f"hold-{item.id:04}")
-    kit.quarantine(unit, cast.instructor.actor, change, now)
 
 
 def test_the_list_goes_out_in_one_tap_after_a_look(
@@ -75,9 +63,9 @@ def test_nothing_goes_out_that_nobody_looked_at(
 
 
 def test_what_stays_is_shown_with_its_reason(
-    storekeeper: Visitor, unit: Unit, cast: Cast, counter: str, now: datetime
+    storekeeper: Visitor, unit: Unit, cast: Cast, counter: str
 ) -> None:
-    held(unit, cast, "Line 1", now)
+    hold(unit, cast, "Line 1")
     storekeeper.open(counter)
 
     assert storekeeper.heading == "1 scenario can't be rigged safely with what is fit"
@@ -86,10 +74,10 @@ def test_what_stays_is_shown_with_its_reason(
 
 
 def test_what_was_held_since_the_list_was_opened_stays_and_so_does_all_else(
-    storekeeper: Visitor, unit: Unit, cast: Cast, counter: str, now: datetime
+    storekeeper: Visitor, unit: Unit, cast: Cast, counter: str
 ) -> None:
     storekeeper.open(counter)
-    held(unit, cast, "Line 1", now)
+    hold(unit, cast, "Line 1")
     storekeeper.send(action=counter, **LOOKED)
 
     assert storekeeper.status == 422
@@ -288,9 +276,9 @@ def test_a_scan_of_what_is_back_already_opens_no_form_for_all_the_others(
 
 
 def test_an_item_that_stays_says_why_and_what_could_go_instead(
-    storekeeper: Visitor, unit: Unit, cast: Cast, now: datetime
+    storekeeper: Visitor, unit: Unit, cast: Cast
 ) -> None:
-    held(unit, cast, "Bow 1", now)
+    hold(unit, cast, "Bow 1")
     storekeeper.open(f"/kit/items/{cast.items['Bow 1']}/issue")
 
     assert storekeeper.heading == "Bow 1 stays: in quarantine"
@@ -304,9 +292,9 @@ def test_an_item_that_stays_says_why_and_what_could_go_instead(
 
 
 def test_an_item_that_nothing_is_as_strong_as_says_so(
-    storekeeper: Visitor, unit: Unit, cast: Cast, now: datetime
+    storekeeper: Visitor, unit: Unit, cast: Cast
 ) -> None:
-    held(unit, cast, "Rope 1", now)
+    hold(unit, cast, "Rope 1")
     storekeeper.open(f"/kit/items/{cast.items['Rope 1']}/issue")
 
     assert "Nothing of its kind in the store is fit and as strong." in storekeeper.html

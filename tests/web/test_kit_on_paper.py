@@ -8,13 +8,13 @@ import pytest
 from pypdf import PdfReader
 from sqlalchemy import update
 
-from coursekit.services import inspecting, issuing, kit
+from coursekit.services import issuing
 from coursekit.services.issuing import Issue
 from coursekit.store.tables import School
 from coursekit.store.unit import Unit
 from coursekit.web.kit.store_page import MOST_ON_PAPER
-from tests.cast import NOW, TODAY, Cast
-from tests.looks import examined
+from tests.cast import NOW, Cast
+from tests.kit_acts import examine
 from tests.shell.straps import many
 from tests.web.visitor import Visitor
 
@@ -30,14 +30,6 @@ def pages(visitor: Visitor, path: str) -> list[str]:
 
 def words_of(visitor: Visitor, path: str) -> str:
     return " ".join(pages(visitor, path))
-
-
-def examine(unit: Unit, cast: Cast, mark: str, *, found: str = "") -> None:
-    item = kit.item_life(unit, cast.storekeeper.actor, cast.items[mark], TODAY).item
-    key = f"examined-{cast.items[mark]}-{bool(found)}"
-    material = item.type.material or ""
-    look = examined(item.kind, item.id, item.version, key, material=material, found=found)
-    inspecting.inspect(unit, cast.storekeeper.actor, look, NOW)
 
 
 def test_the_register_prints_each_item_with_its_ratings_and_what_is_due(

@@ -11,6 +11,7 @@ from freezegun.api import FrozenDateTimeFactory
 from coursekit.services import kit, pulls
 from coursekit.store.unit import Unit
 from tests.cast import Cast
+from tests.kit_acts import status
 from tests.shell.classroom import handed_in
 from tests.web.conftest import signed_in
 from tests.web.visitor import Visitor
@@ -19,11 +20,6 @@ from tests.web.visitor import Visitor
 @pytest.fixture
 def log(cast: Cast) -> str:
     return f"/classes/{cast.class_id}/pulls/rig?scenario={cast.class_scenario_id}&rig=given"
-
-
-def status(unit: Unit, cast: Cast, mark: str, now: datetime) -> str:
-    life = kit.item_life(unit, cast.storekeeper.actor, cast.items[mark], now.date())
-    return life.item.status
 
 
 def logged(unit: Unit, cast: Cast) -> int:
@@ -195,13 +191,13 @@ def test_a_pull_by_a_clock_that_stands_behind_names_the_items_that_were_not_ther
 
 @pytest.mark.parametrize("ended", ["stalled", "parted"])
 def test_a_stall_or_a_parted_line_holds_back_the_whole_load_path(
-    instructor: Visitor, unit: Unit, cast: Cast, now: datetime, log: str, ended: str
+    instructor: Visitor, unit: Unit, cast: Cast, log: str, ended: str
 ) -> None:
     instructor.open(log).send(ended=ended)
 
     assert "stay in the store" in instructor.heading
-    assert status(unit, cast, "Line 1", now) in ("quarantined", "retired")
-    assert status(unit, cast, "Bow 1", now) == "quarantined"
+    assert status(unit, cast, "Line 1") in ("quarantined", "retired")
+    assert status(unit, cast, "Bow 1") == "quarantined"
     assert "into quarantine:" in instructor.html
 
 
@@ -219,7 +215,7 @@ def test_an_item_is_logged_with_a_declared_load(
 
 
 def test_a_load_that_nobody_knows_puts_the_item_into_quarantine(
-    instructor: Visitor, unit: Unit, cast: Cast, now: datetime
+    instructor: Visitor, unit: Unit, cast: Cast
 ) -> None:
     instructor.open(f"/classes/{cast.class_id}/pulls/item")
     instructor.send(
@@ -227,7 +223,7 @@ def test_a_load_that_nobody_knows_puts_the_item_into_quarantine(
     )
 
     assert instructor.heading == "Logged: stayed stuck. 1 item stays in the store"
-    assert status(unit, cast, "Rope 1", now) == "quarantined"
+    assert status(unit, cast, "Rope 1") == "quarantined"
 
 
 def test_the_class_lists_its_pulls(instructor: Visitor, cast: Cast, log: str) -> None:

@@ -11,9 +11,8 @@ from coursekit.store.chain import hash_of
 from coursekit.store.tables import LedgerEntry
 from coursekit.store.unit import Unit
 from tests.cast import TODAY, Cast
+from tests.kit_acts import LOOKED
 from tests.web.visitor import Visitor
-
-LOOKED = {"labels": "y", "looks": "y", "clean": "y"}
 
 
 def given_out_and_back(who: Visitor, unit: Unit, cast: Cast, now: datetime) -> None:

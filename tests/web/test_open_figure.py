@@ -14,6 +14,7 @@ from coursekit.store.unit import Unit
 from coursekit.wear.schedule import Cause
 from coursekit.web.standing import DUE_WORDS
 from tests.cast import TODAY, Cast
+from tests.kit_acts import hold
 from tests.web.conftest import signed_in
 from tests.web.visitor import Visitor
 
@@ -103,9 +104,7 @@ def test_what_was_never_used_or_examined_says_so(storekeeper: Visitor, cast: Cas
 def test_where_an_item_stands_opens_into_its_moves(
     storekeeper: Visitor, unit: Unit, cast: Cast, rope: str, now: datetime
 ) -> None:
-    item = kit.item_life(unit, cast.storekeeper.actor, cast.items["Rope 1"], TODAY).item
-    change = kit.Change(item.id, item.version, "a cut", "quarantine-1")
-    kit.quarantine(unit, cast.storekeeper.actor, change, now + timedelta(hours=6))
+    hold(unit, cast, "Rope 1", now + timedelta(hours=6))
     assert f'href="{rope}?made_by=standing#ledger"' in storekeeper.open("/kit").html
 
     assert entries(storekeeper.open(f"{rope}?made_by=standing")) == ["into quarantine", "received"]

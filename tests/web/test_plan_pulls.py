@@ -8,11 +8,10 @@ import pytest
 from coursekit.services import kit, teaching
 from coursekit.store.unit import Unit
 from tests.cast import TODAY, Cast
+from tests.kit_acts import LOOKED, hold
 from tests.shell.classroom import pulled
 from tests.shell.counted import CountedKit
 from tests.web.visitor import Visitor
-
-LOOKED = {"labels": "y", "looks": "y", "clean": "y"}
 
 
 @pytest.fixture
@@ -163,12 +162,10 @@ def test_what_was_scanned_is_chosen_in_place_of_what_is_proposed(
 
 
 def test_what_was_scanned_and_has_to_stay_is_told(
-    storekeeper: Visitor, unit: Unit, cast: Cast, counter: str, now: datetime
+    storekeeper: Visitor, unit: Unit, cast: Cast, counter: str
 ) -> None:
-    row = kit.item_life(unit, cast.instructor.actor, cast.items["Rope 1"], TODAY).item
-    change = kit.Change(row.id, row.version, "a doubt", "hold-0001")
-    kit.quarantine(unit, cast.instructor.actor, change, now)
-    storekeeper.open(f"{counter}?item={row.id}")
+    hold(unit, cast, "Rope 1")
+    storekeeper.open(f"{counter}?item={cast.items['Rope 1']}")
 
     assert "<li>Rope 1 has to stay: in quarantine.</li>" in storekeeper.html
     assert re.search(r"Stays in the store.*Rope 1.*in quarantine", storekeeper.html, re.DOTALL)

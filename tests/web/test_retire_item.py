@@ -1,13 +1,12 @@
 """Retiring an item: asked with care, final, and counted."""
 
 import re
-from datetime import datetime
 
 import pytest
 
-from coursekit.services import kit
 from coursekit.store.unit import Unit
 from tests.cast import Cast
+from tests.kit_acts import status
 from tests.web.visitor import Visitor
 
 # Mara was the first of the school.
@@ -19,11 +18,6 @@ def sling(cast: Cast) -> str:
     return f"/kit/items/{cast.items['Sling 1']}"
 
 
-def status(unit: Unit, cast: Cast, now: datetime) -> str:
-    life = kit.item_life(unit, cast.storekeeper.actor, cast.items["Sling 1"], now.date())
-    return life.item.status
-
-
 def test_the_page_says_that_retired_is_final(storekeeper: Visitor, sling: str) -> None:
     storekeeper.open(f"{sling}/retire")
 
@@ -32,13 +26,13 @@ def test_the_page_says_that_retired_is_final(storekeeper: Visitor, sling: str) -
 
 
 def test_it_is_retired_once_how_and_before_whom_it_was_destroyed_is_said(
-    storekeeper: Visitor, unit: Unit, cast: Cast, now: datetime, sling: str
+    storekeeper: Visitor, unit: Unit, cast: Cast, sling: str
 ) -> None:
     storekeeper.open(f"{sling}/retire").send(sure="y", **ENDED)
 
     assert storekeeper.heading == "Sling 1: retired"
     assert "destroyed: cut through both eyes, seen by Mara Quint" in storekeeper.html
-    assert status(unit, cast, now) == "retired"
+    assert status(unit, cast, "Sling 1") == "retired"
 
 
 def test_the_witness_is_one_of_the_schools_people(storekeeper: Visitor, sling: str) -> None:
@@ -54,7 +48,7 @@ def test_the_witness_is_one_of_the_schools_people(storekeeper: Visitor, sling: s
 
 @pytest.mark.parametrize("missing", ["reason", "destroyed", "witness", "sure"])
 def test_nothing_retires_with_a_gap_and_what_was_typed_stays(
-    storekeeper: Visitor, unit: Unit, cast: Cast, now: datetime, sling: str, missing: str
+    storekeeper: Visitor, unit: Unit, cast: Cast, sling: str, missing: str
 ) -> None:
     typed = {name: text for name, text in (ENDED | {"sure": "y"}).items() if name != missing}
     storekeeper.open(f"{sling}/retire").send(**typed)
@@ -62,7 +56,7 @@ def test_nothing_retires_with_a_gap_and_what_was_typed_stays(
     assert storekeeper.status == 422
     assert len(storekeeper.errors) == 1
     assert all(text in storekeeper.html for name, text in ENDED.items() if name != missing)
-    assert status(unit, cast, now) == "in-store"
+    assert status(unit, cast, "Sling 1") == "in-store"
 
 
 def test_a_retired_item_offers_nothing_more_to_do(storekeeper: Visitor, sling: str) -> None:

@@ -13,13 +13,13 @@ from coursekit.store.tables import KitItem
 from coursekit.store.unit import Unit
 from coursekit.web.kit.scan_page import MOST_SCANNED
 from tests.cast import TODAY, Cast
+from tests.kit_acts import LOOKED, hold, status
 from tests.shell.counted import CountedKit
 from tests.shell.statements import counted
 from tests.shell.straps import many
 from tests.web.conftest import on_the_device_of
 from tests.web.visitor import Visitor
 
-LOOKED = {"labels": "y", "looks": "y", "clean": "y"}
 SCAN = "/kit/scan"
 
 
@@ -35,10 +35,6 @@ def add(page: Visitor, *marks: str) -> Visitor:
         query = "&".join(f"{name}={value}" for name, value in form.filled({"mark": mark}))
         page.open(f"{form.action}?{query}")
     return page
-
-
-def status(unit: Unit, cast: Cast, mark: str) -> str:
-    return kit.item_life(unit, cast.storekeeper.actor, cast.items[mark], TODAY).item.status
 
 
 def test_the_store_and_the_kit_of_a_class_lead_to_it(storekeeper: Visitor, cast: Cast) -> None:
@@ -145,11 +141,9 @@ def test_what_is_scanned_comes_back_from_its_class_and_the_rest_stays_out(
 
 
 def test_what_can_not_go_or_come_back_is_told_at_once(
-    storekeeper: Visitor, unit: Unit, cast: Cast, now: datetime
+    storekeeper: Visitor, unit: Unit, cast: Cast
 ) -> None:
-    row = kit.item_life(unit, cast.instructor.actor, cast.items["Rope 1"], TODAY).item
-    held = kit.Change(row.id, row.version, "a doubt", "hold-0001")
-    kit.quarantine(unit, cast.instructor.actor, held, now)
+    hold(unit, cast, "Rope 1")
 
     add(storekeeper.open(f"{SCAN}?act=issue"), "Rope 1")
     assert "Rope 1 has to stay: in quarantine." in storekeeper.html

@@ -10,20 +10,15 @@ from flask import Flask
 from freezegun.api import FrozenDateTimeFactory
 
 from coursekit.files.kit_table import TableRow
-from coursekit.services import importing, inspecting, kit, register
-from coursekit.services.kit import Change
+from coursekit.services import importing, inspecting, register
 from coursekit.services.register import NewItem, NewType
 from coursekit.store.unit import Unit
 from tests.cast import Cast
+from tests.kit_acts import hold
 from tests.looks import examined
 from tests.shell.straps import many
 from tests.web.conftest import signed_in
 from tests.web.visitor import Visitor
-
-
-def quarantined(unit: Unit, cast: Cast, mark: str, now: datetime) -> None:
-    change = Change(cast.items[mark], 2, "a cut", f"quarantine-{cast.items[mark]}")
-    kit.quarantine(unit, cast.storekeeper.actor, change, now)
 
 
 def shelf(page: str, heading: str) -> str:
@@ -35,11 +30,9 @@ def test_the_title_says_that_everything_may_go_out(storekeeper: Visitor) -> None
     assert storekeeper.open("/kit").heading == "Everything in the store may go out today"
 
 
-def test_the_title_counts_what_cant_go_out(
-    storekeeper: Visitor, unit: Unit, cast: Cast, now: datetime
-) -> None:
-    quarantined(unit, cast, "Sling 1", now)
-    quarantined(unit, cast, "Rope 1", now)
+def test_the_title_counts_what_cant_go_out(storekeeper: Visitor, unit: Unit, cast: Cast) -> None:
+    hold(unit, cast, "Sling 1")
+    hold(unit, cast, "Rope 1")
     storekeeper.open("/kit")
 
     assert storekeeper.heading == "2 of 10 items can't go out today"
@@ -201,7 +194,7 @@ def test_links_narrow_the_store_and_say_how_many_they_leave(
     storekeeper: Visitor, unit: Unit, cast: Cast, now: datetime
 ) -> None:
     many(unit, cast, now, 5)
-    quarantined(unit, cast, "Rope 1", now)
+    hold(unit, cast, "Rope 1")
     storekeeper.open("/kit")
 
     told = chips(storekeeper.html)

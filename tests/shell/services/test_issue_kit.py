@@ -15,7 +15,6 @@ from coursekit.services.counter import Counter
 from coursekit.services.demand import demand
 from coursekit.services.errors import Conflict, NotFound, Refused, RoleNeeded
 from coursekit.services.issuing import GiveBack, Issue
-from coursekit.services.kit import Change
 from coursekit.services.kit_list import KitList, kit_list
 from coursekit.services.planning import ClassPlan
 from coursekit.services.pull_desk import kit_in_rig
@@ -24,6 +23,7 @@ from coursekit.services.teaching import NewClass, ScenarioChoice
 from coursekit.store.unit import Unit
 from coursekit.wear.schedule import Bar, Cause, Reason
 from tests.cast import TODAY, Cast
+from tests.kit_acts import hold
 
 
 def listed(unit: Unit, cast: Cast) -> KitList:
@@ -46,12 +46,6 @@ def back(cast: Cast, damage: str = "", key: str = "return-01", **conditions: str
 
 def statuses(unit: Unit, cast: Cast) -> dict[str, str]:
     return {row.mark: row.status for row in kit.list_items(unit, cast.storekeeper.actor, TODAY)}
-
-
-def hold(unit: Unit, cast: Cast, now: datetime, mark: str) -> None:
-    item = kit.item_life(unit, cast.instructor.actor, cast.items[mark], TODAY).item
-    change = Change(item.id, item.version, "a doubt", f"hold-{item.id:04}")
-    kit.quarantine(unit, cast.instructor.actor, change, now)
 
 
 @pytest.mark.independent("the proposed rig, solved anew with the ratings of the proposed items")
@@ -77,20 +71,18 @@ def situation_of(unit: Unit, cast: Cast) -> Situation:
     return now.scenarios[0].scenario.situation
 
 
-def test_what_is_held_is_left_out_with_its_reason_and_replaced(
-    unit: Unit, cast: Cast, now: datetime
-) -> None:
+def test_what_is_held_is_left_out_with_its_reason_and_replaced(unit: Unit, cast: Cast) -> None:
     before = {row.mark for row in listed(unit, cast).proposed}
     assert "Bow 1" in before
-    hold(unit, cast, now, "Bow 1")
+    hold(unit, cast, "Bow 1")
     found = listed(unit, cast)
 
     assert "Bow 1" in {row.mark for row in found.held}
     assert "Bow 2" in {row.mark for row in found.proposed}
 
 
-def test_what_the_store_lacks_is_named(unit: Unit, cast: Cast, now: datetime) -> None:
-    hold(unit, cast, now, "Line 1")
+def test_what_the_store_lacks_is_named(unit: Unit, cast: Cast) -> None:
+    hold(unit, cast, "Line 1")
     found = listed(unit, cast)
 
     assert found.rigs[0].rig is None
@@ -136,7 +128,7 @@ def test_damage_is_told(unit: Unit, cast: Cast, now: datetime) -> None:
 
 
 def test_one_that_can_not_go_out_keeps_all_of_them(unit: Unit, cast: Cast, now: datetime) -> None:
-    hold(unit, cast, now, "Bow 1")
+    hold(unit, cast, "Bow 1")
     with pytest.raises(Problems, match="Bow 1 can't go out: it is in quarantine"):
         issued(unit, cast, now, "Line 1", "Bow 1")
 

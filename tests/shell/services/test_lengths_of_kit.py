@@ -12,8 +12,8 @@ from coursekit.services.register import NewItem, NewType
 from coursekit.store.unit import Unit
 from coursekit.wear.policy import PowerPolicy, default_policy
 from tests.cast import TODAY, Cast
+from tests.kit_acts import hold
 from tests.looks import examined
-from tests.shell.services.test_issue_kit import hold
 
 LINE = NewType("Winch line, spare", "winch-line", "synthetic", mbs="88 kN")
 
@@ -35,7 +35,7 @@ def listed(unit: Unit, cast: Cast) -> KitList:
 
 def test_a_line_that_does_not_reach_is_not_proposed(unit: Unit, cast: Cast, now: datetime) -> None:
     # The winch stands 22 m from the stuck vehicle, and its line passes an anchor beyond.
-    hold(unit, cast, now, "Line 1")
+    hold(unit, cast, "Line 1")
     registered(unit, cast, now, replace(LINE, length="5 m"), "Short line")
 
     (one,) = listed(unit, cast).rigs
@@ -46,7 +46,7 @@ def test_a_line_that_does_not_reach_is_not_proposed(unit: Unit, cast: Cast, now:
 def test_of_two_lines_the_one_that_is_long_enough_is_taken(
     unit: Unit, cast: Cast, now: datetime
 ) -> None:
-    hold(unit, cast, now, "Line 1")
+    hold(unit, cast, "Line 1")
     registered(unit, cast, now, replace(LINE, length="5 m"), "A short line")
     long = replace(LINE, name="Winch line, long", length="30 m")
     registered(unit, cast, now, long, "B long line")
@@ -62,7 +62,7 @@ def test_a_length_that_nobody_stated_is_told_not_to_be_checked(
     (one,) = listed(unit, cast).rigs
     assert {row.mark for row in one.unmeasured} == {"Line 1"}
 
-    hold(unit, cast, now, "Line 1")
+    hold(unit, cast, "Line 1")
     registered(unit, cast, now, replace(LINE, length="30 m"), "Long line")
     (one,) = listed(unit, cast).rigs
     assert one.unmeasured == ()

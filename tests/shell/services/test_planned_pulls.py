@@ -17,6 +17,7 @@ from coursekit.services.kit_list import KitList, kit_list
 from coursekit.services.planning import ClassPlan, NewPlan
 from coursekit.store.unit import Unit
 from tests.cast import TODAY, Cast
+from tests.kit_acts import hold
 from tests.shell.classroom import pulled
 from tests.shell.counted import CountedKit
 
@@ -47,8 +48,7 @@ def lines(unit: Unit, cast: Cast, now: datetime) -> CountedKit:
 def hold_all_but(unit: Unit, cast: Cast, now: datetime, kind: str, *kept: int) -> None:
     for row in kit.list_items(unit, cast.storekeeper.actor, TODAY):
         if row.kind == kind and row.id not in kept:
-            change = kit.Change(row.id, row.version, "a doubt", f"hold-{row.id:04}")
-            kit.quarantine(unit, cast.instructor.actor, change, now)
+            hold(unit, cast, row.mark, now)
 
 
 def test_a_class_that_nobody_planned_for_pulls_as_is_usual(
@@ -267,9 +267,7 @@ def test_a_rig_that_only_the_search_found_is_planned_for_too(
 
 def test_what_is_held_while_it_is_out_serves_no_rig(unit: Unit, cast: Cast, now: datetime) -> None:
     issued(unit, cast, now, cast.items["Bow 1"])
-    row = kit.item_life(unit, cast.instructor.actor, cast.items["Bow 1"], TODAY).item
-    change = kit.Change(row.id, row.version, "a doubt", "hold-0001")
-    kit.quarantine(unit, cast.instructor.actor, change, now)
+    hold(unit, cast, "Bow 1")
 
     assert "Bow 2" in {row.mark for row in listed(unit, cast).proposed}
 

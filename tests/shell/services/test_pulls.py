@@ -21,6 +21,7 @@ from coursekit.store.tables import LedgerEntry, PullRecord
 from coursekit.store.unit import Unit
 from coursekit.wear.ledger import Origin
 from tests.cast import NOW, Cast
+from tests.kit_acts import hold
 from tests.shell.classroom import GIVEN_ITEMS, OWN_RIG, rig_pull
 
 
@@ -280,9 +281,7 @@ def test_what_was_recorded_can_be_looked_at_again(unit: Unit, cast: Cast, now: d
 
 
 def test_the_form_offers_what_may_go_out_first(unit: Unit, cast: Cast, now: datetime) -> None:
-    seen = kit.item_life(unit, cast.storekeeper.actor, cast.items["Bow 1"], now.date()).item
-    held = kit.Change(seen.id, seen.version, "bent", "change-1")
-    kit.quarantine(unit, cast.storekeeper.actor, held, now)
+    hold(unit, cast, "Bow 1")
     found = pulls.rig_items(unit, cast.instructor.actor, cast.version_id, "given", now.date())
 
     assert [(item.gear_id, item.kind) for item in found] == [

@@ -5,12 +5,12 @@ from datetime import date, datetime
 import pytest
 
 from coursekit.problems import Problems
-from coursekit.services import inspecting, issuing, kit, register
+from coursekit.services import inspecting, issuing, register
 from coursekit.services.issuing import Issue
-from coursekit.services.kit import Change
 from coursekit.services.register import NewItem, NewType
 from coursekit.store.unit import Unit
 from tests.cast import TODAY, Cast
+from tests.kit_acts import hold
 from tests.looks import examined
 
 # Bow 1 is marked WLL 3.25 t and MBS 19.5 t.
@@ -34,12 +34,6 @@ def stocked(unit: Unit, cast: Cast, now: datetime, new: NewType) -> None:
     item_id = register.register_item(unit, tobin, item, now)
     look = examined(new.kind, item_id, 1, f"first-look-{item_id}")
     inspecting.inspect(unit, tobin, look, now)
-
-
-def held(unit: Unit, cast: Cast, item_id: int, now: datetime) -> None:
-    seen = kit.item_life(unit, cast.instructor.actor, item_id, TODAY).item.version
-    change = Change(item_id, seen, "a doubt", f"hold-{item_id:04}")
-    kit.quarantine(unit, cast.instructor.actor, change, now)
 
 
 def instead(unit: Unit, cast: Cast, mark: str = "Bow 1") -> list[str]:
@@ -68,14 +62,14 @@ def test_at_most_three_are_named_the_least_strong_first(
     assert instead(unit, cast) == ["Bow 2", "as strong", "stronger"]
 
 
-def test_what_is_held_itself_replaces_nothing(unit: Unit, cast: Cast, now: datetime) -> None:
-    held(unit, cast, cast.items["Bow 2"], now)
+def test_what_is_held_itself_replaces_nothing(unit: Unit, cast: Cast) -> None:
+    hold(unit, cast, "Bow 2")
 
     assert instead(unit, cast) == []
 
 
 def test_a_refusal_names_what_could_go_instead(unit: Unit, cast: Cast, now: datetime) -> None:
-    held(unit, cast, cast.items["Bow 1"], now)
+    hold(unit, cast, "Bow 1")
     new = Issue(cast.class_id, (cast.items["Bow 1"],), "issue-0001")
     with pytest.raises(Problems, match=r"Bow 1 can't go out.*Take Bow 2 in its place"):
         issuing.issue(unit, cast.storekeeper.actor, new, now)
