@@ -112,4 +112,8 @@ def _is_textile(session: Session, actor: Actor, item_id: int, today: date) -> bo
 
 def _held(book: Book, new: NewEntry, now: datetime) -> NewEntry:
     at = book.holds_from(new.item_id, new.at or now)
-    return NewEntry(f"{new.key}/held", new.item_id, Kind.QUARANTINED, at=at, reason=new.reason)
+    # Kept beside it, so that it is examined before it is released.
+    detail = {"condition": new.detail["condition"]}
+    return NewEntry(
+        f"{new.key}/held", new.item_id, Kind.QUARANTINED, at=at, reason=new.reason, detail=detail
+    )

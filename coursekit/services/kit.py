@@ -26,7 +26,7 @@ from coursekit.store.unit import Unit
 from coursekit.wear.counting import Ages, ages
 from coursekit.wear.forecast import Forecast, Rate
 from coursekit.wear.holds import hold_of
-from coursekit.wear.ledger import Kind
+from coursekit.wear.ledger import Entry, Kind
 from coursekit.wear.status import Status
 
 __all__ = [
@@ -227,7 +227,7 @@ def _require_releasable(session: Session, actor: Actor, item_id: int) -> None:
         )
     if hold.unexamined is not None:
         raise Refused(
-            f"It has not passed a thorough examination since it {_MET[hold.unexamined.kind]}",
+            f"It has not passed a thorough examination since it {_met(hold.unexamined)}",
             "Examine it first, or retire it",
         )
 
@@ -239,6 +239,10 @@ _MET = {
     Kind.REPAIRED: "was repaired",
     Kind.RECEIVED: "was lost and found again",
 }
+
+
+def _met(entry: Entry) -> str:
+    return "was exposed to heat or a chemical" if entry.of_exposure else _MET[entry.kind]
 
 
 def _refuse_destroyed(session: Session, item: tables.KitItem) -> None:

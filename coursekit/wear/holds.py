@@ -42,8 +42,8 @@ def hold_of(entries: Iterable[Entry]) -> Hold:
     Notes
     -----
     Limits: it knows what was recorded, not who talked whom into it. Safe side: what a
-    pull put into quarantine, what failed, was repaired, or was lost and is back is
-    examined whatever came of it.
+    pull, heat or a chemical put into quarantine, what failed, was repaired, or was lost
+    and is back is examined whatever came of it.
     Source: examination after exceptional circumstances: LOLER 1998 reg. 9(3)(a)(iv);
     the second person is common practice, no source.
 
@@ -69,5 +69,5 @@ def hold_of(entries: Iterable[Entry]) -> Hold:
 
 def _asks_for_examination(entry: Entry) -> bool:
     if entry.kind is Kind.QUARANTINED:
-        return entry.of_pull is not None
+        return entry.of_pull is not None or entry.of_exposure
     return entry.kind is Kind.REPAIRED or (entry.kind is Kind.INSPECTED and not entry.passed)

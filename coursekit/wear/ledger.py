@@ -116,7 +116,8 @@ class Entry:
 
     `at` is the instant of the event in UTC, `day` its date where it happened;
     `arrival` is its number in the ledger, and orders what happened at one instant.
-    `of_pull` names the pull that wrote it, itself or what followed from it.
+    `of_pull` names the pull that wrote it, itself or what followed from it; `of_exposure`
+    tells that heat or a chemical did.
     `looked_over` tells of one that went out that it was looked at first, `before` what an
     item had been through when it was received; what is told of that last counts.
     """
@@ -134,6 +135,7 @@ class Entry:
     recorded: datetime | None = None
     arrival: int = 0
     of_pull: str | None = None
+    of_exposure: bool = False
     looked_over: bool = False
     before: UsedBefore | None = None
 

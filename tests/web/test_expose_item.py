@@ -4,6 +4,7 @@ import pytest
 
 from coursekit.services import inspecting, kit, register
 from coursekit.services.accounting import verify
+from coursekit.services.errors import Refused
 from coursekit.services.register import NewItem, NewType
 from coursekit.store.unit import Unit
 from tests.cast import NOW, TODAY, Cast
@@ -32,6 +33,25 @@ def test_heat_and_chemicals_hold_textile(
     assert [line.kind for line in found.lines[-2:]] == ["exposure", "quarantined"]
     assert found.lines[-1].reason == "lay on the exhaust for a minute"
     assert verify(unit, cast.storekeeper.actor).holds
+
+
+def test_what_heat_held_passes_an_examination_before_it_is_let_out(
+    storekeeper: Visitor, unit: Unit, cast: Cast
+) -> None:
+    """LOLER 1998 reg. 9(3)(a)(iv): examined after exceptional circumstances."""
+    mara, rope = cast.instructor.actor, cast.items["Rope 1"]
+    storekeeper.open(f"{page_of(cast, 'Rope 1')}/exposure").send(what="heat", told="the exhaust")
+
+    def let_out(key: str) -> None:
+        seen = life_of(unit, cast, "Rope 1").item.version
+        kit.release(unit, mara, kit.Change(rope, seen, "looks sound", key), NOW)
+
+    with pytest.raises(Refused, match="since it was exposed to heat or a chemical"):
+        let_out("too-early")
+    seen = life_of(unit, cast, "Rope 1").item.version
+    inspecting.inspect(unit, mara, examined("kinetic-rope", rope, seen, "looked-at-it"), NOW)
+    let_out("in-time-1")
+    assert life_of(unit, cast, "Rope 1").item.status == "in-store"
 
 
 @pytest.mark.parametrize(

@@ -29,6 +29,7 @@ def entry_of(row: LedgerEntry) -> Entry:
         recorded=row.recorded_at,
         arrival=row.seq,
         of_pull=None if row.pull_id is None else str(row.pull_id),
+        of_exposure=row.kind == Kind.QUARANTINED.value and "condition" in row.detail,
         looked_over=bool(row.detail.get("looked")),
         before=_before(row.detail),
     )
