@@ -7,6 +7,7 @@ the one it follows; the certificate of the earlier one is withdrawn in the same 
 from __future__ import annotations
 
 import secrets
+from contextlib import closing
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -107,8 +108,9 @@ def judge(
 def chain_break(unit: Unit, actor: Actor) -> int | None:
     """Return the number of the first record that was changed behind the school's back, if any."""
     actor.require(Role.HEAD)
-    with unit.read() as session:
-        return first_broken(queries.records.chain(session, actor.school_id))
+    school_id = actor.school_id
+    with unit.read() as session, closing(queries.records.chain(session, school_id)) as chain:
+        return first_broken(chain)
 
 
 class _Desk:

@@ -96,11 +96,16 @@ def asked(given: Mapping[str, str]) -> Search:
     """Return what an address asks for; a way to stand that is not known is any."""
     stands = given.get("stands", "")
     return Search(
-        words=given.get("words", "")[:LONGEST_SEARCH].strip(),
+        words=_given(given, "words", LONGEST_SEARCH).strip(),
         stands=stands if stands in STANDS else "",
-        kind=given.get("kind", "")[:LONGEST_CURSOR],
-        place=given.get("place", "")[:LONGEST_CURSOR],
+        kind=_given(given, "kind", LONGEST_CURSOR),
+        place=_given(given, "place", LONGEST_CURSOR),
     )
+
+
+def _given(given: Mapping[str, str], name: str, longest: int) -> str:
+    """Return a text of an address; NUL stands in no item, and not every database takes it."""
+    return given.get(name, "")[:longest].replace("\0", "")
 
 
 def cursor(given: Mapping[str, str]) -> Cursor | None:
