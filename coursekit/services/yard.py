@@ -241,6 +241,7 @@ def _sheet(actor: Actor, place: YardPlace, final: _Final, now: datetime) -> tabl
         levels={name: int(level) for name, level in final.levels.items()},
         notes=dict(final.notes),
         reason=final.reason,
+        pass_share=place.pass_share,
         handed_in_at=now,
     )
 

@@ -30,6 +30,7 @@ OWN, AGREED = "own", "agreed"
 class YardPlace:
     """One student at one scenario's yard list; no outcome until it is handed in and agreed.
 
+    `pass_share` is that of the first list handed in, else of today.
     `is_blind` says that a list is in and is kept from somebody who may still mark the second.
     """
 
@@ -37,6 +38,7 @@ class YardPlace:
     class_scenario_id: int
     scenario: Scenario
     sheets: tuple[SheetRow, ...]
+    pass_share: float
     outcome: YardOutcome | None
     compared: Compared | None
     is_blind: bool = False
@@ -112,7 +114,7 @@ def places_of(session: Session, school_id: int, class_id: int) -> tuple[YardPlac
 
 def _at(
     student: StudentRow, class_scenario_id: int, scenario: Scenario,
-    sheets: Sequence[SheetRow], share: float,
+    sheets: Sequence[SheetRow], share_now: float,
 ) -> YardPlace:  # fmt: skip
     here = tuple(
         one
@@ -122,8 +124,10 @@ def _at(
     pair = _pair(here)
     differ = compared([pair]) if pair is not None else None
     levels = _final(here, differ)
+    kept = here[0].pass_share if here else None
+    share = share_now if kept is None else kept
     outcome = None if levels is None else yard_outcome(scenario.yard, levels, share)
-    return YardPlace(student, class_scenario_id, scenario, here, outcome, differ)
+    return YardPlace(student, class_scenario_id, scenario, here, share, outcome, differ)
 
 
 def _final(sheets: Sequence[SheetRow], differ: Compared | None) -> Levels | None:

@@ -28,6 +28,7 @@ yard:
     criteria:
       - {id: slow, text: Pulls without a jerk, marks: 2}
 """
+PASS_MARK = "pass: 75 %\n"
 CRITERIA = ("brief.stop-word", "brief.roles", "pull.slow")
 
 
@@ -43,11 +44,14 @@ class YardWorld:
     place: int
 
 
-def yard_world(unit: Unit, cast: Cast, folder: Path, now: datetime) -> YardWorld:
-    """Make the class, and a second instructor."""
+def yard_world(
+    unit: Unit, cast: Cast, folder: Path, now: datetime, *, names_pass: bool = True
+) -> YardWorld:
+    """Make the class, and a second instructor; the pass mark may be left to the school."""
     mara = cast.instructor.actor
     path = folder / FILE
-    path.write_text(FORD + YARD, encoding="utf-8")
+    ford = FORD if names_pass else FORD.replace(PASS_MARK, "")
+    path.write_text(ford + YARD, encoding="utf-8")
     preparing.load_scenarios(unit, mara, [path], now)
     version_id = preparing.list_scenarios(unit, mara)[0].version_id
     new_class = NewClass(cast.course_id, "Yard group", now.date())

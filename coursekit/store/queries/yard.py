@@ -33,6 +33,7 @@ class SheetRow:
     levels: Mapping[str, Level]
     notes: Mapping[str, str]
     reason: str
+    pass_share: float | None
     handed_in_at: datetime
 
 
@@ -71,6 +72,7 @@ def sheets(session: Session, school_id: int, class_id: int) -> tuple[SheetRow, .
             {criterion: Level(level) for criterion, level in row.levels.items()},
             dict(row.notes),
             row.reason,
+            row.pass_share,
             row.handed_in_at,
         )
         for row, name in rows

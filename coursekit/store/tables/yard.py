@@ -40,7 +40,8 @@ class YardMark(SchoolRow, Base):
 class YardSheet(SchoolRow, Base):
     """One list handed in: an assessor's own, or what two agreed on, with the reason.
 
-    The levels are copied here as they were, by criterion, so that they are final.
+    The levels are copied here as they were, by criterion, so that they are final, and so is
+    the pass mark that it is decided by; empty in rows from before that was kept.
     """
 
     __tablename__ = "yard_sheets"
@@ -59,4 +60,5 @@ class YardSheet(SchoolRow, Base):
     levels: Mapped[Json]
     notes: Mapped[Json]
     reason: Mapped[str]
+    pass_share: Mapped[float | None]
     handed_in_at: Mapped[datetime]

@@ -9,10 +9,12 @@ from pathlib import Path
 
 import pytest
 
+from coursekit.assessment.school_policy import SchoolPolicy
 from coursekit.problems import Problems
-from coursekit.services import teaching, yard
+from coursekit.services import policies, teaching, yard
 from coursekit.services.actor import Actor, Role
 from coursekit.services.errors import Conflict, NotFound, Refused, RoleNeeded
+from coursekit.services.policies import PolicyChange
 from coursekit.services.results import class_results
 from coursekit.services.yard import Agreed, Noted, Standing
 from coursekit.services.yard_places import YardPlace
@@ -225,6 +227,25 @@ def test_paper_and_yard_must_both_be_competent(unit: Unit, world: YardWorld, now
 
     assert outcome() == "not-yet"
     mark_all(unit, world, world.mara, "222", now)
+    assert outcome() == "not-yet"
+
+
+def test_a_list_is_decided_by_the_pass_mark_of_the_day_it_was_handed_in(
+    unit: Unit, cast: Cast, tmp_path: Path, now: datetime
+) -> None:
+    world = yard_world(unit, cast, tmp_path, now, names_pass=False)
+    mark_all(unit, world, world.mara, "201", now)
+
+    def outcome() -> str | None:
+        (place,) = yard.yard_of_class(unit, world.mara, world.class_id).places
+        return None if place.outcome is None else place.outcome.outcome
+
+    assert outcome() == "not-yet"
+    seen = policies.policy_in_force(unit, world.mara).number
+    lower = PolicyChange(SchoolPolicy(pass_share=0.3), "As the panel found", seen)
+    policies.change_policy(unit, world.mara, lower, now)
+    assert outcome() == "not-yet"
+    mark_all(unit, world, world.rowan, "201", now)
     assert outcome() == "not-yet"
 
 

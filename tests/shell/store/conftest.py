@@ -78,7 +78,15 @@ def _yard(mara: Actor) -> Iterator[Base]:
     place = {"school_id": mara.school_id, "enrolment_id": 1, "class_scenario_id": 1}
     place |= {"assessor_id": mara.person_id}
     yield YardMark(**place, criterion="a.b", level=2, note="", key="yard-key-1", at=NOW)
-    yield YardSheet(**place, kind="own", levels={"a.b": 2}, notes={}, reason="", handed_in_at=NOW)
+    yield YardSheet(
+        **place,
+        kind="own",
+        levels={"a.b": 2},
+        notes={},
+        reason="",
+        pass_share=0.75,
+        handed_in_at=NOW,
+    )
 
 
 def _file_of_an_item(unit: Unit, cast: Cast, folder: Path) -> None:
