@@ -9,6 +9,7 @@ from flask_babel import ngettext
 from coursekit.problems import Message
 from coursekit.rigging.gear import KINETIC_LINES, is_unclear
 from coursekit.services.exposing import Exposed
+from coursekit.services.register import TypeRow
 from coursekit.wear.inspection import Occasion, Seen
 from coursekit.wear.ledger import Ending, Kind, Origin, Size
 from coursekit.web.words import KINDS
@@ -78,6 +79,11 @@ def core_text(text: str) -> str:
 def kind_word(kind: str) -> str:
     """Return the trade's word for a kind of gear."""
     return str(KINDS.get(kind, kind))
+
+
+def ratings_of(row: TypeRow) -> tuple[str, ...]:
+    """Return the ratings of a type as they are marked, each with its name."""
+    return tuple(f"{rating.name.upper()} {rating.marked}" for rating in row.ratings)
 
 
 def unclear_material(kind: str, material: str | None) -> str:

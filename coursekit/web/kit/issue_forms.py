@@ -13,6 +13,7 @@ from coursekit.services.kit import ItemRow
 from coursekit.services.kit_list import KitList
 from coursekit.web.fields import Form, TickField, fresh_key, options
 from coursekit.web.ids import id_of
+from coursekit.web.kit_words import ratings_of
 
 _NO_CLASS = 0
 
@@ -68,5 +69,4 @@ class IssueItemForm(CounterForm):
 
 def told(row: ItemRow) -> str:
     """Return an item as its control names it: its mark, and what is marked on it."""
-    ratings = (f"{rating.name.upper()} {rating.marked}" for rating in row.type.ratings)
-    return ", ".join([row.mark, *ratings])
+    return ", ".join([row.mark, *ratings_of(row.type)])

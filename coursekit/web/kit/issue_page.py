@@ -17,7 +17,7 @@ from coursekit.wear.status import Status
 from coursekit.web.kit.each_use import EachUse, each_use
 from coursekit.web.kit.enough_text import EnoughLine, enough_line
 from coursekit.web.kit.pages import ItemLine, hindrance, item_line
-from coursekit.web.kit_words import SIZES, kind_word, planned_text
+from coursekit.web.kit_words import SIZES, kind_word, planned_text, ratings_of
 from coursekit.web.standing import why_it_stays
 from coursekit.web.worded import worded
 from coursekit.web.words import item_name
@@ -175,8 +175,9 @@ def _instructions(rows: Iterable[ItemRow]) -> tuple[tuple[str, str], ...]:
 
 
 def _instead(row: ItemRow) -> Instead:
-    ratings = (f"{rating.name.upper()} {rating.marked}" for rating in row.type.ratings)
-    return Instead(row.id, row.mark, " · ".join((*ratings, *filter(None, [row.place]))))
+    return Instead(
+        row.id, row.mark, " · ".join((*ratings_of(row.type), *filter(None, [row.place])))
+    )
 
 
 def _left_out(found: KitList, scanned: Collection[int]) -> Iterator[str]:

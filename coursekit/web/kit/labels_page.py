@@ -11,7 +11,7 @@ from flask_babel import ngettext
 from coursekit.services.kit import ItemRow
 from coursekit.wear.shelf import AWAY
 from coursekit.web.kit.store_page import Search
-from coursekit.web.kit_words import kind_word
+from coursekit.web.kit_words import kind_word, ratings_of
 
 # So many sheets are laid out at once.
 MOST_SHEETS = 8
@@ -109,5 +109,4 @@ def _told(grid: Grid) -> str:
 
 
 def _label(row: ItemRow) -> LabelText:
-    ratings = (f"{rating.name.upper()} {rating.marked}" for rating in row.type.ratings)
-    return LabelText(row.id, row.mark, (kind_word(row.kind), *ratings))
+    return LabelText(row.id, row.mark, (kind_word(row.kind), *ratings_of(row.type)))

@@ -13,7 +13,7 @@ from coursekit.services.kit import ItemRow
 from coursekit.wear.schedule import Cause
 from coursekit.wear.shelf import AWAY
 from coursekit.wear.status import Status
-from coursekit.web.kit_words import kind_word
+from coursekit.web.kit_words import kind_word, ratings_of
 from coursekit.web.standing import DUE_WORDS, Tag, coming, standing
 
 # The bar's drawing is 120 wide and its limit stands at 100.
@@ -122,7 +122,7 @@ def _tag_made_by(row: ItemRow, tag: Tag) -> str:
 
 
 def _marked_texts(row: ItemRow) -> Iterable[str]:
-    yield from (f"{rating.name.upper()} {rating.marked}" for rating in row.type.ratings)
+    yield from ratings_of(row.type)
     if row.serial:
         yield _("serial %(serial)s", serial=row.serial)
     yield made_text(row.made)

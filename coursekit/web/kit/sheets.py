@@ -21,7 +21,7 @@ from coursekit.web.kit.looked_text import inspection_texts
 from coursekit.web.kit.pages import made_text, use_text
 from coursekit.web.kit.policy_text import PolicyText
 from coursekit.web.kit.store_page import MOST_ON_PAPER
-from coursekit.web.kit_words import kind_word
+from coursekit.web.kit_words import kind_word, ratings_of
 from coursekit.web.standing import coming, standing
 
 # Room for a hand in gloves: a row to write in is two lines high.
@@ -201,7 +201,7 @@ def _named(row: ItemRow) -> str:
 
 
 def _marked(row: ItemRow) -> str:
-    return "\n".join(f"{rating.name.upper()} {rating.marked}" for rating in row.type.ratings)
+    return "\n".join(ratings_of(row.type))
 
 
 def _known(row: ItemRow) -> str:

@@ -14,7 +14,7 @@ from coursekit.services.kit import ItemRow
 from coursekit.services.pulls import RigItem
 from coursekit.web import clock
 from coursekit.web.identity import actor, timezone, unit
-from coursekit.web.kit_words import kind_word
+from coursekit.web.kit_words import kind_word, ratings_of
 from coursekit.web.resting import resting
 from coursekit.web.standing import standing
 from coursekit.web.teach.pulled import Pulled
@@ -89,7 +89,7 @@ def still_at_rest(matches: Iterable[Matched]) -> tuple[str, ...]:
 
 
 def _choice(row: ItemRow) -> tuple[int, str]:
-    told = [row.mark, *(f"{rating.name.upper()} {rating.marked}" for rating in row.type.ratings)]
+    told = [row.mark, *ratings_of(row.type)]
     if not row.due.may_go_out:
         told.append(standing(row).word)
     return row.id, ", ".join(told)
