@@ -9,11 +9,10 @@ from typing import TYPE_CHECKING, Any
 from coursekit.quantities.display import show_load
 from coursekit.wear.inspection import Seen
 from coursekit.wear.lists import criterion_of
+from coursekit.wear.status import AWAY
 
 if TYPE_CHECKING:
     from coursekit.services.keeping import History, ItemRow, LifeLine
-
-_GONE = {"retired", "lost"}
 
 
 def due_document(items: Iterable[ItemRow]) -> list[dict[str, Any]]:
@@ -53,7 +52,7 @@ def due_text(items: Iterable[ItemRow], on: date) -> str:
 
 
 def _due(items: Iterable[ItemRow]) -> list[ItemRow]:
-    rows = [row for row in items if row.due.is_due and row.status not in _GONE]
+    rows = [row for row in items if row.due.is_due and row.status not in AWAY]
     return sorted(rows, key=lambda row: (min(_days(row)), row.mark))
 
 

@@ -21,7 +21,7 @@ from coursekit.store.queries.calendars import AddressRow, SessionRow
 from coursekit.store.queries.kit import ItemRow
 from coursekit.store.queries.schools import School, locked_school
 from coursekit.store.unit import Unit
-from coursekit.wear.status import Status
+from coursekit.wear.status import AWAY
 
 __all__ = [
     "AddressRow",
@@ -140,7 +140,7 @@ def kit_calendar(unit: Unit, secret: str, now: datetime) -> KitCalendar:
         school = _school_at(session, Feed.KIT, secret)
         today = school.day_of(now)
         items = queries.kit.items(session, school.id, today)
-    kept = tuple(item for item in items if item.status not in (Status.RETIRED, Status.LOST))
+    kept = tuple(item for item in items if item.status not in AWAY)
     return KitCalendar(school, today, kept)
 
 

@@ -11,7 +11,7 @@ from typing import Any
 from coursekit.scenario.model import Scenario
 from coursekit.scenario.tasks import AnyTask
 from coursekit.services.actor import Actor, Role
-from coursekit.services.errors import NotFound
+from coursekit.services.class_head import head_of
 from coursekit.services.versions import scenario_of
 from coursekit.store import queries
 from coursekit.store.queries.classes import (
@@ -118,9 +118,7 @@ def class_now(unit: Unit, actor: Actor, class_id: int) -> ClassNow:
     """Return a class as it is now: 7 queries, however many students it has."""
     actor.require(Role.INSTRUCTOR)
     with unit.read() as session:
-        head = queries.classes.head(session, actor.school_id, class_id)
-        if head is None:
-            raise NotFound("class")
+        head = head_of(session, actor.school_id, class_id)
         rows = _Rows(
             scenarios=queries.classes.scenarios(session, class_id),
             students=queries.classes.students(session, class_id),

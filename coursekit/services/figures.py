@@ -10,7 +10,7 @@ from sqlalchemy.orm import Session
 from coursekit.assessment.figures import MarkedPaper, PaperFigures, Scored, figures_of
 from coursekit.scenario.model import Scenario
 from coursekit.services.actor import Actor, Role
-from coursekit.services.errors import NotFound
+from coursekit.services.class_head import head_of
 from coursekit.services.versions import scenario_of
 from coursekit.store import queries
 from coursekit.store.queries.classes import ClassHead
@@ -53,9 +53,7 @@ def class_figures(unit: Unit, actor: Actor, class_id: int) -> ClassFigures:
     """
     actor.require(Role.INSTRUCTOR)
     with unit.read() as session:
-        head = queries.classes.head(session, actor.school_id, class_id)
-        if head is None:
-            raise NotFound("class")
+        head = head_of(session, actor.school_id, class_id)
         replies = queries.follow_ups.of_class(session, class_id)
         rows = [
             (row, queries.figures.scores(session, actor.school_id, row.version_id, MOST_PAPERS))

@@ -12,7 +12,7 @@ from coursekit.store.queries.kit import ItemRow
 from coursekit.store.queries.rates import ClassCost
 from coursekit.store.unit import Unit
 from coursekit.wear.forecast import YEAR, Forecast, Purchases, Rate, forecast, purchases
-from coursekit.wear.status import Status
+from coursekit.wear.status import AWAY
 
 __all__ = ["Ahead", "ClassCost", "KindAhead", "StoreAhead", "ahead", "forecast_of", "window"]
 
@@ -56,7 +56,7 @@ def ahead(unit: Unit, actor: Actor, today: date) -> StoreAhead:
         rows = queries.kit.items(session, actor.school_id, today)
         pulled = queries.rates.pulls_since(session, actor.school_id, today - timedelta(days=YEAR))
         classes = queries.rates.class_costs(session, actor.school_id, LATEST_CLASSES)
-    kept = [row for row in rows if row.status not in (Status.RETIRED, Status.LOST)]
+    kept = [row for row in rows if row.status not in AWAY]
     items = [_ahead(row, pulled.get(row.id, 0), today) for row in kept]
     items.sort(key=lambda one: (_likely(one), one.item.mark))
     kinds: dict[str, list[Ahead]] = {}

@@ -27,7 +27,7 @@ from coursekit.wear.counting import Ages, ages
 from coursekit.wear.forecast import Forecast, Rate
 from coursekit.wear.holds import hold_of
 from coursekit.wear.ledger import Entry, Kind
-from coursekit.wear.status import Status
+from coursekit.wear.status import AWAY, Status
 
 __all__ = [
     "Ages",
@@ -121,7 +121,7 @@ def item_life(unit: Unit, actor: Actor, item_id: int, today: date) -> ItemLife:
         sum(line.counted is not None and line.day >= since for line in lines),
         max(1, (today - since).days),
     )
-    told = None if item.status in (Status.RETIRED, Status.LOST) else forecast_of(item, rate, today)
+    told = None if item.status in AWAY else forecast_of(item, rate, today)
     return ItemLife(item, ages(item.made, item.counts, today), lines, rate, told)
 
 

@@ -11,19 +11,17 @@ from dataclasses import dataclass
 from datetime import date
 
 from coursekit.services.actor import Actor, Role
+from coursekit.services.class_head import head_of
 from coursekit.services.equipping import Equipped, RigOnList, equip, kinds_of
-from coursekit.services.errors import NotFound
 from coursekit.services.planning import ClassPlan, plan_of
 from coursekit.store import queries
 from coursekit.store.queries.classes import ClassHead
 from coursekit.store.queries.kit import ItemRow
 from coursekit.store.unit import Unit
 from coursekit.wear.planning import Enough
-from coursekit.wear.status import Status
+from coursekit.wear.status import AWAY, Status
 
 __all__ = ["KitList", "RigOnList", "kit_list"]
-
-_GONE = (Status.RETIRED, Status.LOST)
 
 
 @dataclass(frozen=True)
@@ -53,16 +51,14 @@ def kit_list(
     """Return what a class needs of the store; what is asked for stands on it whatever its kind."""
     actor.require(Role.STOREKEEPER, Role.INSTRUCTOR)
     with unit.read() as session:
-        head = queries.classes.head(session, actor.school_id, class_id)
-        if head is None:
-            raise NotFound("class")
+        head = head_of(session, actor.school_id, class_id)
         plan = plan_of(session, actor.school_id, class_id)
         out_ids = queries.issues.out_with(session, actor.school_id, class_id)
         alike = queries.kit.items_of_kinds(session, actor.school_id, kinds_of(plan), today)
         others = {*out_ids, *asked_for} - {row.id for row in alike}
         rows = (*alike, *queries.kit.items_of_ids(session, actor.school_id, others, today))
     # What was lost or retired on the day waits for no return: its own page tells what to do.
-    out = tuple(row for row in rows if row.id in out_ids and row.status not in _GONE)
+    out = tuple(row for row in rows if row.id in out_ids and row.status not in AWAY)
     found = equip(plan, rows, out_ids)
     chosen = _chosen(found)
     return KitList(
@@ -92,4 +88,4 @@ def _chosen(found: Equipped) -> tuple[ItemRow, ...]:
 
 
 def _is_held(row: ItemRow) -> bool:
-    return row.status not in (*_GONE, Status.OUT) and not row.due.may_go_out
+    return row.status not in AWAY | {Status.OUT} and not row.due.may_go_out

@@ -17,6 +17,7 @@ from sqlalchemy.orm import Session
 from coursekit.scenario.model import Scenario
 from coursekit.services.actor import Actor, Role
 from coursekit.services.again import desk_for
+from coursekit.services.class_head import head_of
 from coursekit.services.counting import reason_checked
 from coursekit.services.errors import Conflict, NotFound, Refused
 from coursekit.services.sheets import Kept, Made, keep_sheets, sheet_of_document
@@ -78,9 +79,7 @@ def class_touched(unit: Unit, actor: Actor, class_id: int) -> ClassTouched:
     """Return the scenarios of a class, the versions that they are at, and its runs."""
     actor.require(Role.INSTRUCTOR)
     with unit.read() as session:
-        head = queries.classes.head(session, actor.school_id, class_id)
-        if head is None:
-            raise NotFound("class")
+        head = head_of(session, actor.school_id, class_id)
         return ClassTouched(
             head,
             queries.runs.touched(session, actor.school_id, class_id),

@@ -17,7 +17,8 @@ from coursekit.rigging.solver import solve
 from coursekit.scenario.model import Scenario
 from coursekit.services.actor import Actor, Role
 from coursekit.services.checks import Checks
-from coursekit.services.errors import Conflict, NotFound, Refused
+from coursekit.services.class_head import head_of
+from coursekit.services.errors import Conflict, Refused
 from coursekit.services.teaching import locked_class
 from coursekit.services.versions import scenario_of
 from coursekit.store import queries, tables
@@ -101,9 +102,7 @@ def plan_desk(unit: Unit, actor: Actor, class_id: int) -> PlanDesk:
     """Return what a class of the school means to pull."""
     actor.require(Role.STOREKEEPER, Role.INSTRUCTOR)
     with unit.read() as session:
-        head = queries.classes.head(session, actor.school_id, class_id)
-        if head is None:
-            raise NotFound("class")
+        head = head_of(session, actor.school_id, class_id)
         return PlanDesk(head, plan_of(session, actor.school_id, class_id))
 
 

@@ -18,13 +18,12 @@ from coursekit.store.queries.kit import ItemRow
 from coursekit.store.queries.ledger import undone_keys
 from coursekit.store.unit import Unit
 from coursekit.wear.ledger import Kind
-from coursekit.wear.status import Status
+from coursekit.wear.status import AWAY
 
 __all__ = ["Recall", "batch", "held_by_recall", "recall"]
 
 # In the detail of a quarantine: the batch that was recalled.
 _RECALL = "recall"
-_GONE = (Status.RETIRED, Status.LOST)
 
 
 @dataclass(frozen=True)
@@ -71,7 +70,7 @@ def recall(unit: Unit, actor: Actor, new: Recall, now: datetime) -> int:
                 detail={_RECALL: new.batch},
             )
             for row in rows
-            if row.status not in _GONE
+            if row.status not in AWAY
         ]
         unsent = [entry for entry in entries if not book.has(entry)]
         if unsent:

@@ -26,7 +26,7 @@ from coursekit.problems import Message
 from coursekit.scenario.model import Scenario
 from coursekit.scenario.strands import strand_of
 from coursekit.services.actor import Actor, Role
-from coursekit.services.errors import NotFound
+from coursekit.services.class_head import head_of
 from coursekit.services.figures import standard_error_of
 from coursekit.services.policies import rule_by
 from coursekit.services.versions import scenario_of
@@ -196,9 +196,7 @@ def results_in(session: Session, school_id: int, class_id: int) -> ClassResults:
     NotFound
         If the school has no such class.
     """
-    head = queries.classes.head(session, school_id, class_id)
-    if head is None:
-        raise NotFound("class")
+    head = head_of(session, school_id, class_id)
     attempts = queries.results.attempts(session, school_id, class_id)
     marked = [one.result_id for one in attempts if one.result_id is not None]
     desk = _Desk(

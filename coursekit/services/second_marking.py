@@ -27,6 +27,7 @@ from coursekit.problems import Message, Problem, Problems
 from coursekit.scenario.model import Scenario
 from coursekit.services.actor import Actor, Role
 from coursekit.services.checks import Checks
+from coursekit.services.class_head import head_of
 from coursekit.services.counting import (
     CountingPaper,
     counting_paper,
@@ -34,7 +35,7 @@ from coursekit.services.counting import (
     reason_checked,
     refuse,
 )
-from coursekit.services.errors import NotFound, Refused
+from coursekit.services.errors import Refused
 from coursekit.services.sheets import Made, said_document
 from coursekit.services.versions import scenario_of
 from coursekit.store import queries
@@ -136,9 +137,7 @@ def class_second_marking(unit: Unit, actor: Actor, class_id: int) -> SecondPage:
     """Return the papers of a class with what two markers gave them: 4 queries."""
     actor.require(Role.INSTRUCTOR)
     with unit.read() as session:
-        head = queries.classes.head(session, actor.school_id, class_id)
-        if head is None:
-            raise NotFound("class")
+        head = head_of(session, actor.school_id, class_id)
         rows = queries.seconds.markings(session, actor.school_id, class_id)
         earned = queries.results.earned(session, [row.result_id for row in rows])
     held = {

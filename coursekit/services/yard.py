@@ -23,6 +23,7 @@ from coursekit.scenario.model import Scenario
 from coursekit.scenario.yard import Level, criteria_of
 from coursekit.services.actor import Actor, Role
 from coursekit.services.checks import Checks
+from coursekit.services.class_head import head_of
 from coursekit.services.errors import Conflict, NotFound, Refused
 from coursekit.services.yard_places import AGREED, OWN, YardPlace, places_of
 from coursekit.store import queries, tables
@@ -116,7 +117,7 @@ def yard_of_class(unit: Unit, actor: Actor, class_id: int) -> YardClass:
     """
     actor.require(Role.INSTRUCTOR, Role.HEAD)
     with unit.read() as session:
-        head = _head(session, actor.school_id, class_id)
+        head = head_of(session, actor.school_id, class_id)
         places = places_of(session, actor.school_id, class_id)
     if head.status == OPEN and not actor.has(Role.HEAD):
         places = tuple(place.seen_by(actor.person_id) for place in places)
@@ -131,7 +132,7 @@ def yard_sheet(
     actor.require(Role.INSTRUCTOR)
     with unit.read() as session:
         class_id = _class_of(session, actor, enrolment_id, class_scenario_id)
-        head = _head(session, actor.school_id, class_id)
+        head = head_of(session, actor.school_id, class_id)
         place = _place(session, actor, class_id, enrolment_id, class_scenario_id)
         seen = queries.yard.seen(session, enrolment_id, class_scenario_id, actor.person_id)
     may_agree_on = place.may_agree_on(actor.person_id) if place.must_agree else {}
@@ -338,10 +339,3 @@ def _class_of(session: Session, actor: Actor, enrolment_id: int, class_scenario_
     if class_id is None:
         raise NotFound("yard list")
     return class_id
-
-
-def _head(session: Session, school_id: int, class_id: int) -> ClassHead:
-    head = queries.classes.head(session, school_id, class_id)
-    if head is None:
-        raise NotFound("class")
-    return head

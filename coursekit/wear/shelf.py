@@ -14,13 +14,11 @@ from enum import StrEnum
 from coursekit.wear.counting import Counts
 from coursekit.wear.policy import Policy
 from coursekit.wear.schedule import Bar, Due
-from coursekit.wear.status import Status
+from coursekit.wear.status import AWAY, Status
 
 # From here on an item is told as soon due: common practice, no source.
 NEAR_DAYS = 30
 NEAR_USE = 0.8
-# Gone for good or for the time: nothing about them is to be done in the store.
-AWAY = frozenset({Status.RETIRED, Status.LOST})
 
 
 class Shelf(StrEnum):

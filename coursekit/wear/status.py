@@ -23,6 +23,10 @@ class Status(StrEnum):
     LOST = "lost"
 
 
+# Gone for good or for the time: nothing about them is to be done in the store.
+AWAY = frozenset({Status.RETIRED, Status.LOST})
+
+
 class NotAllowed(CoursekitError, ValueError):
     """A move that the item's status doesn't allow.
 

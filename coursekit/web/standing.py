@@ -12,8 +12,8 @@ from flask_babel import lazy_gettext as _l
 from coursekit.services.kit import ItemRow
 from coursekit.wear.ledger import Size
 from coursekit.wear.schedule import Bar, Cause, Reason
-from coursekit.wear.shelf import AWAY, is_nearly_due, is_nearly_used
-from coursekit.wear.status import Status
+from coursekit.wear.shelf import is_nearly_due, is_nearly_used
+from coursekit.wear.status import AWAY, Status
 
 BAR_WORDS = {
     Bar.QUARANTINED: _l("in quarantine"),

@@ -17,8 +17,8 @@ from sqlalchemy.orm import InstrumentedAttribute, Session
 from coursekit.store.queries.kit import ItemQuery, ItemRow, TypeRow, items_query, rows_of
 from coursekit.store.tables import KitCount, KitItem, KitType
 from coursekit.wear.policy import Policy
-from coursekit.wear.shelf import AWAY, Edges, Shelf, edges, near_edges
-from coursekit.wear.status import Status
+from coursekit.wear.shelf import Edges, Shelf, edges, near_edges
+from coursekit.wear.status import AWAY, Status
 
 SHELVES = tuple(Shelf)
 # Either of them on the day clears an item that is looked over on each day of a class.

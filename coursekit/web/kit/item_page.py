@@ -15,8 +15,7 @@ from coursekit.services.kit import Ages, ItemLife, LifeLine
 from coursekit.services.repairing import is_repairable, is_spliced
 from coursekit.wear.ledger import Kind, Pull, Size, UsedBefore
 from coursekit.wear.schedule import Cause
-from coursekit.wear.shelf import AWAY
-from coursekit.wear.status import Status
+from coursekit.wear.status import AWAY, Status
 from coursekit.web.filters import percent
 from coursekit.web.kit.ahead_page import forecast_text, sum_text
 from coursekit.web.kit.exposed_text import exposed_text, exposure_text

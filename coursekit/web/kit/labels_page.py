@@ -9,7 +9,7 @@ from flask_babel import gettext as _
 from flask_babel import ngettext
 
 from coursekit.services.kit import ItemRow
-from coursekit.wear.shelf import AWAY
+from coursekit.wear.status import AWAY
 from coursekit.web.kit.store_page import Search
 from coursekit.web.kit_words import kind_word, ratings_of
 

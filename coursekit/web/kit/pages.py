@@ -11,8 +11,7 @@ from flask_babel import gettext as _
 
 from coursekit.services.kit import ItemRow
 from coursekit.wear.schedule import Cause
-from coursekit.wear.shelf import AWAY
-from coursekit.wear.status import Status
+from coursekit.wear.status import AWAY, Status
 from coursekit.web.kit_words import kind_word, ratings_of
 from coursekit.web.standing import DUE_WORDS, Tag, coming, standing
 

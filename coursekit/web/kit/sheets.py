@@ -12,7 +12,7 @@ from coursekit.drawing.pdf_sheet import Facts, Figure, Part, Sheet, Table, Text
 from coursekit.services.kit import ItemLife, ItemRow, LifeLine
 from coursekit.services.kit_list import KitList
 from coursekit.wear.ledger import Kind
-from coursekit.wear.shelf import AWAY
+from coursekit.wear.status import AWAY
 from coursekit.web.filters import day, moment
 from coursekit.web.given_out import sheet_of
 from coursekit.web.kit.issue_page import unmeasured_text
