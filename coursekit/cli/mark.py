@@ -34,6 +34,9 @@ def mark(file: Path, answers: Path, *, seed: int | None, as_json: bool) -> None:
     # Files are written as this page's numbers are: thousands by a comma, decimals by a point.
     replies = replies_of(numbers.scenario, typed.answers, decimal_comma=False)
     paper = mark_paper(numbers.scenario, replies, shower(units_of(numbers.scenario)))
+    if None not in (seed, typed.seed) and seed != typed.seed:
+        others = f"The answers were given to the numbers of seed {typed.seed}"
+        click.echo(f"{others}; they are marked by those of {seed}, as --seed says.", err=True)
     if as_json:
         say_json(paper_document(paper, numbers.seed))
     else:

@@ -88,6 +88,15 @@ def test_the_seed_of_the_answer_file_counts_and_the_option_goes_before_it(course
     assert _task(own, "total")["truth"] != _task(other, "total")["truth"]
 
 
+def test_another_seed_than_that_of_the_answers_is_told(course: Course) -> None:
+    file = course.scenario()
+    answers = course.answers(ANSWERS.replace("answers:", "seed: 7\nanswers:"))
+    assert course.run("mark", file, answers, "--seed", "7").stderr == ""
+    told = course.run("mark", file, answers, "--seed", "8").stderr
+    assert "given to the numbers of seed 7" in told
+    assert "marked by those of 8" in told
+
+
 def test_a_wrong_critical_choice_is_unsafe_whatever_the_marks(course: Course) -> None:
     result = course.run(
         "mark", course.scenario(), course.answers(ANSWERS.replace("go: go", "go: no-go")), "--json"
