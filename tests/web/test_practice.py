@@ -48,7 +48,8 @@ def test_what_an_open_class_works_on_is_not_practised_before_it_is_handed_in(
     assert page.heading == "There is nothing to practise yet"
 
     handed_in(unit, cast, now)
-    assert "want practice now" in student.open("/practice").heading
+    # Of all that was never tried, a sitting's worth is asked.
+    assert student.open("/practice").heading == "5 questions to practise now"
 
 
 def test_what_went_wrong_in_class_comes_first_and_says_so(

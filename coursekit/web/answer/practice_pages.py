@@ -70,7 +70,7 @@ def practice_page(found: Practice, timezone: ZoneInfo) -> PracticePage:
     lines = tuple(_line(skill, found.now, timezone) for skill in found.skills)
     due = sum(line.is_due for line in lines)
     return PracticePage(
-        title=_title(lines, due),
+        title=_title(lines, due, QUESTIONS_OF_A_SITTING - found.answered),
         first=lines[0] if lines else None,
         why=_why(found.skills[0], found.now) if found.skills else "",
         skills=lines,
@@ -108,11 +108,16 @@ def _ground(view: PracticeView) -> Ground:
     return replace(ground, plan=solved_plan(view.scenario, solution))
 
 
-def _title(lines: tuple[SkillLine, ...], due: int) -> str:
+def _title(lines: tuple[SkillLine, ...], due: int, left: int) -> str:
     if not lines:
         return _("There is nothing to practise yet")
     if not due:
         return _("Nothing is due: %(when)s", when=lines[0].when)
+    # Whoever begins has never tried any: a sitting's worth daunts nobody.
+    if 0 < left < due:
+        return ngettext(
+            "%(num)d question to practise now", "%(num)d questions to practise now", left
+        )
     return ngettext("%(num)d skill wants practice now", "%(num)d skills want practice now", due)
 
 
