@@ -17,6 +17,10 @@ class Role(StrEnum):
     STUDENT = "student"
 
 
+# Who may judge what becomes of kit.
+COMPETENT = (Role.STOREKEEPER, Role.INSTRUCTOR)
+
+
 @dataclass(frozen=True)
 class Actor:
     """Who a service acts for; only the school's own rows are in reach.

@@ -15,7 +15,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from coursekit.services.accounting import BATCH
-from coursekit.services.actor import Actor, Role
+from coursekit.services.actor import COMPETENT, Actor, Role
 from coursekit.services.book import Book, NewEntry, refresh
 from coursekit.services.checks import Checks
 from coursekit.services.errors import Conflict
@@ -37,7 +37,7 @@ from coursekit.store.queries.changes import ChangedField, ChangeRow
 from coursekit.store.queries.kit import TypeRow
 from coursekit.store.queries.ledger import entries_of_items
 from coursekit.store.unit import Unit
-from coursekit.wear.ledger import Kind, UsedBefore, standing
+from coursekit.wear.ledger import Kind, UsedBefore, standing, told_before
 from coursekit.wear.status import IN_USE
 
 __all__ = [
@@ -52,7 +52,6 @@ __all__ = [
     "type_with_past",
 ]
 
-COMPETENT = (Role.STOREKEEPER, Role.INSTRUCTOR)
 # Where an item lies and what it cost may change without a word; all else needs a reason.
 _NEEDS_NO_REASON = frozenset({"place", "cost_cents"})
 _OF_ITEM = ("mark", "serial", "batch", "made", "is_labelled", "place", "cost_cents")
@@ -214,8 +213,7 @@ def _is_known(session: Session, actor: Actor, key: str, of: tuple[int | None, in
 def _told_before(session: Session, actor: Actor, item_id: int) -> UsedBefore | None:
     """Return what the ledger tells of an item's use before it came, the last of it."""
     ledger = entries_of_items(session, actor.school_id, [item_id])[item_id]
-    told = [entry.before for entry in standing(ledger) if entry.before is not None]
-    return told[-1] if told else None
+    return told_before(standing(ledger))
 
 
 def _use_differing(told: UsedBefore | None, used: Used) -> dict[str, tuple[Any, Any]]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from coursekit.services.rules import rule_text
+from coursekit.services.kit_rules import rule_text
 from coursekit.services.used import used_text
 from coursekit.store.queries.kit import ItemRow
 

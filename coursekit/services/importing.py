@@ -15,6 +15,7 @@ from coursekit.rigging.gear import is_unclear
 from coursekit.services.actor import Actor, Role
 from coursekit.services.book import Book
 from coursekit.services.checks import Checks
+from coursekit.services.kit_rules import RULE_FIELDS, read_rule, rule_text
 from coursekit.services.register import (
     NewItem,
     NewType,
@@ -23,7 +24,6 @@ from coursekit.services.register import (
     received,
     type_row,
 )
-from coursekit.services.rules import RULE_FIELDS, read_rule, rule_text
 from coursekit.services.used import Used
 from coursekit.store import tables
 from coursekit.store.policies import policy_of

@@ -13,12 +13,13 @@ from datetime import date, datetime
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from coursekit.services.actor import Actor, Role
+from coursekit.services.actor import COMPETENT, Actor, Role
 from coursekit.services.book import Book, NewEntry
 from coursekit.services.checks import Checks
 from coursekit.services.correcting import Correction, correct
 from coursekit.services.errors import NotFound, Refused
 from coursekit.services.forecasting import forecast_of, window
+from coursekit.services.moves import Change, entry_of, record
 from coursekit.store import queries, tables
 from coursekit.store.queries.kit import ItemRow
 from coursekit.store.queries.lives import WITNESS, LifeLine, RetiredItem, RetiredRow
@@ -50,22 +51,6 @@ __all__ = [
     "retirement_count",
     "witnesses",
 ]
-
-COMPETENT = (Role.STOREKEEPER, Role.INSTRUCTOR)
-
-
-@dataclass(frozen=True)
-class Change:
-    """A change of an item with its reason.
-
-    `seen` is the version that the form showed; `key` is made by the device, so
-    that what is sent twice counts once.
-    """
-
-    item_id: int
-    seen: int
-    reason: str
-    key: str
 
 
 @dataclass(frozen=True)
@@ -142,7 +127,7 @@ def retired_items(unit: Unit, actor: Actor, kind: str, year: int) -> tuple[Retir
 def quarantine(unit: Unit, actor: Actor, change: Change, now: datetime) -> None:
     """Take an item out of use until another competent person has looked at it."""
     actor.require(*Role)
-    _record(unit, actor, change.seen, _entry(change, Kind.QUARANTINED), now)
+    record(unit, actor, change, Kind.QUARANTINED, now)
 
 
 def release(unit: Unit, actor: Actor, change: Change, now: datetime) -> None:
@@ -152,7 +137,7 @@ def release(unit: Unit, actor: Actor, change: Change, now: datetime) -> None:
     back passes a thorough examination first.
     """
     actor.require(*COMPETENT)
-    new = _entry(change, Kind.RELEASED)
+    new = entry_of(change, Kind.RELEASED)
     with unit.write() as session:
         book = Book(session, actor, now)
         if not book.has(new):
@@ -179,27 +164,6 @@ def witnesses(unit: Unit, actor: Actor) -> tuple[tuple[int, str], ...]:
     actor.require(Role.STOREKEEPER)
     with unit.read() as session:
         return queries.people.witnesses(session, actor.school_id)
-
-
-def _record(unit: Unit, actor: Actor, seen: int, new: NewEntry, now: datetime) -> None:
-    with unit.write() as session:
-        book = Book(session, actor, now)
-        if not book.has(new):
-            book.item(new.item_id, seen)
-            book.write([new])
-
-
-def _entry(change: Change, kind: Kind) -> NewEntry:
-    reason = _reason("reason", change.reason, change.key)
-    return NewEntry(change.key, change.item_id, kind, reason=reason)
-
-
-def _reason(field: str, text: str, key: str) -> str:
-    checks = Checks()
-    checks.key("key", key)
-    reason = checks.text(field, text)
-    checks.done()
-    return reason
 
 
 def _retired(retirement: Retirement, known: Iterable[tuple[int, str]]) -> NewEntry:

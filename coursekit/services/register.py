@@ -14,6 +14,7 @@ from coursekit.services.actor import Actor, Role
 from coursekit.services.book import Book, NewEntry
 from coursekit.services.checks import Checks
 from coursekit.services.errors import NotFound
+from coursekit.services.kit_rules import check_rule
 from coursekit.services.marked import (
     hitches_marked,
     length_marked,
@@ -22,7 +23,6 @@ from coursekit.services.marked import (
 )
 from coursekit.services.pull_desk import kit_in_rig
 from coursekit.services.recalling import held_by_recall
-from coursekit.services.rules import check_rule
 from coursekit.services.used import Used
 from coursekit.store import queries, tables
 from coursekit.store.policies import policy_json

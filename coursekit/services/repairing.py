@@ -16,8 +16,8 @@ from coursekit.services.actor import Actor, Role
 from coursekit.services.book import Book, NewEntry
 from coursekit.services.checks import Checks
 from coursekit.services.errors import Refused
-from coursekit.services.kit import Change
 from coursekit.services.marked import length_marked
+from coursekit.services.moves import Change, entry_of, record
 from coursekit.services.recalling import held_by_recall
 from coursekit.store import queries, tables
 from coursekit.store.unit import Unit
@@ -59,12 +59,7 @@ def is_spliced(kind: str) -> bool:
 def lose(unit: Unit, actor: Actor, change: Change, now: datetime) -> None:
     """Record that nobody knows where an item is."""
     actor.require(Role.STOREKEEPER, Role.INSTRUCTOR)
-    with unit.write() as session:
-        book = Book(session, actor, now)
-        new = _entry(change, Kind.LOST)
-        if not book.has(new):
-            book.item(change.item_id, change.seen)
-            book.write([new])
+    record(unit, actor, change, Kind.LOST, now)
 
 
 def find(unit: Unit, actor: Actor, change: Change, now: datetime) -> None:
@@ -73,9 +68,9 @@ def find(unit: Unit, actor: Actor, change: Change, now: datetime) -> None:
     Where its batch was recalled, that stands beside it as with the others.
     """
     actor.require(Role.STOREKEEPER, Role.INSTRUCTOR)
+    there = entry_of(change, Kind.RECEIVED)
     with unit.write() as session:
         book = Book(session, actor, now)
-        there = _entry(change, Kind.RECEIVED)
         if not book.has(there):
             item = book.item(change.item_id, change.seen)
             recalled = held_by_recall(session, actor.school_id, [item], change.key)
@@ -100,14 +95,6 @@ def repair(unit: Unit, actor: Actor, new: Repair, now: datetime) -> None:
         if not book.has(entry):
             book.item(new.item_id, new.seen)
             book.write([entry])
-
-
-def _entry(change: Change, kind: Kind) -> NewEntry:
-    checks = Checks()
-    checks.key("key", change.key)
-    reason = checks.text("reason", change.reason)
-    checks.done()
-    return NewEntry(change.key, change.item_id, kind, reason=reason)
 
 
 def _back_from(session: Session, actor: Actor, change: Change) -> list[NewEntry]:

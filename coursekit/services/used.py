@@ -15,6 +15,7 @@ from typing import Any
 
 from coursekit.mechanics.nomenclature import Newton
 from coursekit.services.checks import Checks
+from coursekit.services.kit_rules import number_text
 from coursekit.wear.counting import Counts
 from coursekit.wear.ledger import UsedBefore
 from coursekit.wear.policy import ClassesPolicy, Counting, PowerPolicy
@@ -42,7 +43,7 @@ class Used:
             return Used()
         pulls = f"{before.light} light {before.heavy} heavy"
         known = pulls if before.light or before.heavy else ""
-        return Used(before.first_used, known or (_count_text(before.count) if before.count else ""))
+        return Used(before.first_used, known or (number_text(before.count) if before.count else ""))
 
     def read(self) -> UsedBefore | None:
         """Return it as it counts, None where it was never used or can't be read.
@@ -98,12 +99,7 @@ def used_text(counts: Counts, counting: Counting) -> str:
         return ""
     if not isinstance(counting, PowerPolicy) and _by_classes(counts, counting) == counts.use:
         return f"{counts.light} light {counts.heavy + counts.unknown} heavy"
-    return _count_text(counts.use)
-
-
-def _count_text(count: float) -> str:
-    """Return a count to its last digit."""
-    return f"{count:g}" if float(f"{count:g}") == count else repr(count)
+    return number_text(counts.use)
 
 
 def _by_classes(counts: Counts, counting: Counting) -> float:

@@ -8,7 +8,17 @@ from datetime import date, datetime
 from math import fsum
 
 from coursekit.mechanics.nomenclature import Newton, Ratio
-from coursekit.wear.ledger import Ending, Entry, Kind, Origin, Pull, Size, UsedBefore, standing
+from coursekit.wear.ledger import (
+    Ending,
+    Entry,
+    Kind,
+    Origin,
+    Pull,
+    Size,
+    UsedBefore,
+    standing,
+    told_before,
+)
 from coursekit.wear.policy import Counting, size_of
 
 
@@ -95,7 +105,7 @@ def count(entries: Iterable[Entry], counting: Counting) -> Counts:
     kept = standing(entries)
     felt = [(entry, entry.pull) for entry in kept if entry.pull is not None]
     sizes = [size_of(pull, counting.heavy_from) for _, pull in felt]
-    before = _told_of_before(kept) or UsedBefore(None)
+    before = told_before(kept) or UsedBefore(None)
     days = [before.first_used, *(entry.day for entry, _ in felt)]
     return Counts(
         light=sizes.count(Size.LIGHT) + before.light,
@@ -141,7 +151,7 @@ def explain(entries: Iterable[Entry], counting: Counting) -> tuple[Line, ...]:
     ()
     """
     kept, lines = standing(entries), list[Line]()
-    before = list(_added(_told_of_before(kept), counting))
+    before = list(_added(told_before(kept), counting))
     for entry in kept:
         if entry.pull is not None:
             added = [*before, *(line.added for line in lines)]
@@ -187,13 +197,7 @@ def use_before(entries: Iterable[Entry], counting: Counting) -> float:
     >>> use_before([entry], ClassesPolicy(limit=30.0))
     11.0
     """
-    return fsum(_added(_told_of_before(standing(entries)), counting))
-
-
-def _told_of_before(kept: Iterable[Entry]) -> UsedBefore | None:
-    """Return what was told last of an item's use before it was received."""
-    told = [entry.before for entry in kept if entry.before is not None]
-    return told[-1] if told else None
+    return fsum(_added(told_before(standing(entries)), counting))
 
 
 def _added(before: UsedBefore | None, counting: Counting) -> Iterator[float]:

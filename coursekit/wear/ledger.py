@@ -163,3 +163,9 @@ def standing(entries: Iterable[Entry]) -> tuple[Entry, ...]:
     reversed_keys = {entry.reverses for entry in once if entry.kind is Kind.CORRECTION}
     kept = (e for e in once if e.kind is not Kind.CORRECTION and e.key not in reversed_keys)
     return tuple(sorted(kept, key=lambda entry: (entry.at, entry.arrival, entry.key)))
+
+
+def told_before(kept: Iterable[Entry]) -> UsedBefore | None:
+    """Return what the entries that stand told last of the use before an item was received."""
+    told = [entry.before for entry in kept if entry.before is not None]
+    return told[-1] if told else None

@@ -22,9 +22,7 @@ from wtforms.validators import NumberRange, Optional
 from coursekit.problems import Problems
 from coursekit.quantities.units import Kind
 from coursekit.services.checks import Checks
-from coursekit.services.marked import RATINGS, is_marked_most
-from coursekit.services.register import NewType, TypeRow
-from coursekit.services.rules import (
+from coursekit.services.kit_rules import (
     CLASSES,
     NONE,
     POWER,
@@ -35,6 +33,8 @@ from coursekit.services.rules import (
     rule_name,
     rule_numbers,
 )
+from coursekit.services.marked import RATINGS, is_marked_most
+from coursekit.services.register import NewType, TypeRow
 from coursekit.wear.policy import Policy, default_policy
 from coursekit.web.fields import Form, QuantityField, fresh_key, options, required
 from coursekit.web.kit.forms import LONGEST_REASON, optional

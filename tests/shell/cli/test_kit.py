@@ -11,27 +11,8 @@ from sqlalchemy import URL, text
 
 from coursekit.cli.main import main
 from coursekit.store.engine import open_engine
-from tests.databases import Databases
 
-SCHOOL = "Fernbank Recovery School"
 Kit = Callable[..., Result]
-
-
-@pytest.fixture
-def url(databases: Databases, school_world: tuple[URL, object]) -> URL:
-    return databases.copy(school_world[0])
-
-
-@pytest.fixture
-def kit(url: URL, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Kit:
-    """The command on a school's database; another school stands on the same one."""
-    monkeypatch.setenv("COURSEKIT_DATABASE_URL", url.render_as_string(hide_password=False))
-    monkeypatch.setenv("COURSEKIT_INSTANCE", str(tmp_path))
-
-    def run(*arguments: str) -> Result:
-        return CliRunner().invoke(main, ["kit", *arguments, "--school", SCHOOL])
-
-    return run
 
 
 def documents(result: Result) -> list[dict[str, object]]:

@@ -5,10 +5,9 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from click.testing import CliRunner, Result
+from click.testing import Result
 from sqlalchemy import URL, text
 
-from coursekit.cli.main import main
 from coursekit.services import kit as items
 from coursekit.services import pulls
 from coursekit.services.kit import Change, Retirement
@@ -18,7 +17,6 @@ from coursekit.store.unit import Unit
 from tests.cast import NOW, Cast
 from tests.databases import Databases, opened
 
-SCHOOL = "Fernbank Recovery School"
 Kit = Callable[..., Result]
 # The kit came in on 6 June; a rope is pulled twice, a bow held and a hook retired on the 13th.
 BEFORE, THERE, DAY = "2026-06-05", "2026-06-12", "2026-06-13"
@@ -43,17 +41,6 @@ def _act(unit: Unit, cast: Cast) -> None:
     items.quarantine(unit, tobin, Change(cast.items["Bow 1"], 2, "bent", "hold-0001"), NOW)
     end = Retirement(cast.items["Hook 1"], 2, "bent", "sawn", mara.person_id, "retire-01")
     items.retire(unit, tobin, end, NOW)
-
-
-@pytest.fixture
-def kit(url: URL, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Kit:
-    monkeypatch.setenv("COURSEKIT_DATABASE_URL", url.render_as_string(hide_password=False))
-    monkeypatch.setenv("COURSEKIT_INSTANCE", str(tmp_path))
-
-    def run(*arguments: str) -> Result:
-        return CliRunner().invoke(main, ["kit", *arguments, "--school", SCHOOL])
-
-    return run
 
 
 def rows(result: Result) -> dict[str, dict[str, str]]:

@@ -181,6 +181,15 @@ def counting_of(
     )
 
 
+def number_text(number: float) -> str:
+    """Return a number as it is typed, to its last digit.
+
+    >>> number_text(22.0), number_text(0.1 + 0.2)
+    ('22', '0.30000000000000004')
+    """
+    return f"{number:g}" if float(f"{number:g}") == number else repr(number)
+
+
 def load_text(newtons: float) -> str:
     """Return a load as it is typed, to its last digit.
 
@@ -205,9 +214,7 @@ def _number(name: str, text: str) -> float | None:
 
 
 def _written(name: str, number: float) -> str:
-    if name == "reference":
-        return load_text(number)
-    return f"{number:g}" if float(f"{number:g}") == number else repr(number)
+    return load_text(number) if name == "reference" else number_text(number)
 
 
 def _percent(share: float) -> float:
