@@ -28,8 +28,8 @@ from coursekit.wear.policy import (
 
 CLASSES, POWER, NONE = "classes", "power", "none"
 RULES = (CLASSES, POWER, NONE)
-# Each number with the least and the most that it may be, and whether it is whole.
-_BOUNDS: Mapping[str, tuple[float, float, bool]] = {
+# Each number of a rule with the least and the most that it may be, and whether it is whole.
+BOUNDS: Mapping[str, tuple[float, float, bool]] = {
     "use_limit": (1, 10_000, True),
     "light": (0.01, 1_000, False),
     "heavy": (0.01, 1_000, False),
@@ -43,7 +43,7 @@ _BOUNDS: Mapping[str, tuple[float, float, bool]] = {
     "months_between_inspections": (1, 60, True),
     "rest_minutes": (0, 1_440, True),
 }
-RULE_FIELDS = tuple(_BOUNDS)
+RULE_FIELDS = tuple(BOUNDS)
 _WHOLE_PERCENT = 1e-9
 _LOOK_OVER = "look_over"
 
@@ -89,7 +89,7 @@ def check_rule(checks: Checks, policy: Policy) -> None:
     """Note what can't be about the numbers of a rule, each beside its field."""
     numbers = rule_numbers(policy)
     for name, number in numbers.items():
-        least, most, is_whole = _BOUNDS[name]
+        least, most, is_whole = BOUNDS[name]
         if not least <= number <= most or (is_whole and number != int(number)):
             a_number = "a whole number" if is_whole else "a number"
             checks.add(name, f"{number:g} can't be", f"Give {a_number} from {least:g} to {most:g}")
@@ -146,7 +146,7 @@ def policy_of_numbers(
     counting: Counting, numbers: Mapping[str, float], *, look_over: bool
 ) -> Policy:
     """Return a rule from the way that it counts and its numbers by name."""
-    whole = {name: int(number) for name, number in numbers.items() if _BOUNDS[name][2]}
+    whole = {name: int(number) for name, number in numbers.items() if BOUNDS[name][2]}
     return Policy(
         counting,
         years_from_made=whole.get("years_from_made"),
@@ -202,14 +202,14 @@ def load_text(newtons: float) -> str:
 
 def _number(name: str, text: str) -> float | None:
     """Return the number of a name, None where there is no such name or number."""
-    if name not in _BOUNDS:
+    if name not in BOUNDS:
         return None
     try:
         is_load = name == "reference"
         number = parse_quantity(text, Kind.FORCE).value if is_load else float(text.rstrip(" %"))
     except (QuantityError, ValueError):
         return None
-    is_whole = _BOUNDS[name][2]
+    is_whole = BOUNDS[name][2]
     return number if isfinite(number) and (not is_whole or number == int(number)) else None
 
 

@@ -23,6 +23,7 @@ from coursekit.problems import Problems
 from coursekit.quantities.units import Kind
 from coursekit.services.checks import Checks
 from coursekit.services.kit_rules import (
+    BOUNDS,
     CLASSES,
     NONE,
     POWER,
@@ -35,7 +36,7 @@ from coursekit.services.kit_rules import (
 )
 from coursekit.services.marked import RATINGS, is_marked_most
 from coursekit.services.register import NewType, TypeRow
-from coursekit.wear.policy import Policy, default_policy
+from coursekit.wear.policy import ClassesPolicy, Policy, default_policy
 from coursekit.web.fields import Form, QuantityField, fresh_key, options, required
 from coursekit.web.kit.forms import LONGEST_REASON, optional
 from coursekit.web.stamped import StampedForm
@@ -78,8 +79,9 @@ def _number(label: Any) -> FloatField:
     return FloatField(label, validators=[Optional()])
 
 
-def _whole(label: Any, highest: int) -> IntegerField:
-    """Return a field for a whole number that may be left empty."""
+def _whole(label: Any, name: str) -> IntegerField:
+    """Return a field for a whole number of a rule that may be left empty."""
+    highest = int(BOUNDS[name][1])
     allowed = NumberRange(
         1, highest, str(_l("A whole number from 1 to %(highest)d.")) % {"highest": highest}
     )
@@ -119,17 +121,21 @@ class TypeForm(Form):
     hottest = StringField(_l("Not to be used above"), validators=optional(32))
     instructions = TextAreaField(_l("The maker's instructions"), validators=optional(4000))
     rule = RadioField(_l("How are its pulls counted?"), choices=options(RULES.items()))
-    heavy_from = _whole(_l("A pull is heavy from this percentage of its limit"), 100)
-    use_limit = _whole(_l("Retires at a use count of"), 10_000)
+    heavy_from = _whole(_l("A pull is heavy from this percentage of its limit"), "heavy_from")
+    use_limit = _whole(_l("Retires at a use count of"), "use_limit")
     light = _number(_l("A light pull counts"))
     heavy = _number(_l("A heavy pull counts"))
     reference = QuantityField(_l("Reference load"), kind=Kind.FORCE)
     exponent = _number(_l("Power of the load"))
     life = _number(_l("Pulls at the reference load that would end its life"))
     safety = _number(_l("Safety: it retires at this part of that life"))
-    years_from_first_use = _whole(_l("Retires this many years after first use"), 50)
-    years_from_made = _whole(_l("Retires this many years after it was made"), 50)
-    months_between_inspections = _whole(_l("Months between thorough examinations"), 60)
+    years_from_first_use = _whole(
+        _l("Retires this many years after first use"), "years_from_first_use"
+    )
+    years_from_made = _whole(_l("Retires this many years after it was made"), "years_from_made")
+    months_between_inspections = _whole(
+        _l("Months between thorough examinations"), "months_between_inspections"
+    )
     rest_minutes = IntegerField(_l("Minutes of rest between two pulls"), validators=[Optional()])
     look_over = BooleanField(_l("It is looked over on each day of a class"))
     own_rule: Policy | None = None
@@ -177,7 +183,7 @@ class TypeForm(Form):
         self.rule.data = rule_name(rule.counting)
         self.look_over.data = rule.look_over_each_day
         # A rule of another sort begins with the usual weights.
-        usual = {"light": 1.0, "heavy": 3.0}
+        usual = {"light": ClassesPolicy.light, "heavy": ClassesPolicy.heavy}
         for name, number in (usual | rule_numbers(rule)).items():
             field: Field = self[name]
             is_whole = isinstance(field, IntegerField)
